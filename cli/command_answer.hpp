@@ -1,0 +1,36 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// `pick` and `pressure`: read a build, have it answered, print the answer.
+//
+// For: the commands whose answer is the one structure of solver/answer.hpp. Not for: the command
+// line itself (command_line.hpp).
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "cli/console.hpp"
+#include "cli/options_build.hpp"
+#include "solver/answer.hpp"
+
+namespace stackfit::cli {
+
+/// What can be said on the command line, each as typed; empty where it was not.
+struct AnswerOptions {
+  std::string file;               ///< a build file, `-` for standard input
+  BuildOptions plain;             ///< a build without a file
+  std::vector<std::string> sets;  ///< `path=value`, in order
+  std::string units;              ///< `mm,kPa,kgf`
+  std::string save;               ///< where to write the build as placed
+  bool json = false;
+  bool assumed = false;
+  bool all = false;
+};
+
+/// A command line that works as typed; printed where neither file nor cells are given.
+[[nodiscard]] std::string example_without_file();
+
+/// Exit status as in console.hpp.
+[[nodiscard]] int run_answer(Question question, const AnswerOptions& options, Console& console);
+
+}  // namespace stackfit::cli

@@ -1,0 +1,186 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "cli/command_line.hpp"
+
+#include <CLI/CLI.hpp>
+#include <algorithm>
+#include <exception>
+#include <memory>
+#include <ostream>
+#include <sstream>
+
+#include "cli/command_answer.hpp"
+#include "cli/command_new.hpp"
+#include "cli/text_lines.hpp"
+
+namespace stackfit::cli {
+namespace {
+
+constexpr const char* purpose =
+    "Compression and fit of prismatic cells stacked in a row inside a box: which\n"
+    "shims go where, whether the face pressure stays right from empty to full, how\n"
+    "the last cell gets in.\n"
+    "A swollen, warm, dented, leaking or smelling cell is never pressed.\n";
+
+constexpr const char* help_end =
+    "Examples, as typed from the project's folder:\n"
+    "  stackfit pick fixtures/shed_bank.json\n"
+    "  stackfit pick fixtures/shed_bank.json --assumed\n"
+    "  stackfit pick fixtures/shed_bank.json --set box.inner.length=\"518 mm\"\n"
+    "  stackfit pressure fixtures/shed_bank.json --json\n"
+    "  stackfit new --blank\n"
+    "\n"
+    "Exit status: 0 inside; 1 answered with a warning; 2 the input cannot be used;\n"
+    "3 the answer could not be written, or the program failed.\n";
+
+// As many as a row may have.
+constexpr int most_cells_on_a_sheet = 512;
+
+// What the commands were told; one of each, alive as long as the library's parser.
+struct Told {
+  AnswerOptions pick;
+  AnswerOptions pressure;
+  NewOptions make_new;
+};
+
+void add_input_options(CLI::App& command, AnswerOptions& options) {
+  const std::string group = "A build without a file";
+  BuildOptions& plain = options.plain;
+  command.add_option("BUILD", options.file, "A build file; - is standard input");
+  const auto add = [&](const char* name, std::string& into, const char* meaning) {
+    command.add_option(name, into, meaning)->group(group);
+  };
+  add("--measured", plain.measured,
+      "edge, middle, boards or \"pressed 240kgf\"");
+  add("--cells", plain.cells, "Readings with commas: 63.5,63.8,63.4");
+  add("--face", plain.face, "The large flat side: 152x188");
+  add("--thickness", plain.thickness, "The data sheet's thickness line");
+  add("--force", plain.force, "The data sheet's force line: 240kgf");
+  add("--when", plain.when, "That force is: assembly, always, never above");
+  add("--range", plain.range, "Face pressure wanted: 50-150kPa");
+  add("--charge", plain.charge, "Charge when measured: 40% or \"as shipped\"");
+  add("--box", plain.box, "Inside length or lengths: 517mm");
+  add("--wall", plain.wall, "The end walls: \"3mm aluminium folded\"");
+  add("--opens", plain.opens, "What comes off: \"one end wall\", both, none");
+  add("--shims", plain.shims, "Shims on hand: 0.8x14,0.5x12");
+  add("--shim-material", plain.shim_material, "What they are made of");
+}
+
+void add_answer_options(CLI::App& command, AnswerOptions& options) {
+  add_input_options(command, options);
+  command
+      .add_option("--set", options.sets,
+                  "Change a value: path=value; may be repeated")
+      ->allow_extra_args(false);
+  command.add_option("--units", options.units, "Units to print in: mm,kPa,kgf");
+  command.add_option("--save", options.save, "Write the build as placed to this file");
+  command.add_flag("--json", options.json, "Print everything as JSON");
+  command.add_flag("--assumed", options.assumed, "Print what is assumed, why and its worth");
+  command.add_flag("--all", options.all, "Print every warning, state and cell");
+}
+
+CLI::App& add_command(CLI::App& app, const char* name, const char* meaning) {
+  CLI::App& command = *app.add_subcommand(name, meaning)->group("Commands");
+  command.get_formatter()->label("TEXT", "");
+  return command;
+}
+
+void set_up_pick(CLI::App& app, AnswerOptions& options) {
+  CLI::App& command = add_command(app, "pick", "Which shims go where before the cells go in");
+  add_answer_options(command, options);
+  command.footer("Without a file, for example:\n" + example_without_file());
+}
+
+void set_up_pressure(CLI::App& app, AnswerOptions& options) {
+  CLI::App& command = add_command(app, "pressure", "What this exact build sees, state by state");
+  add_answer_options(command, options);
+  command.footer("For example:\n  stackfit pressure fixtures/shed_bank.json --all\n");
+}
+
+void set_up_new(CLI::App& app, NewOptions& options) {
+  CLI::App& command = add_command(app, "new", "Write a build file by asking");
+  command.add_option("FILE", options.file, "Where to write it; not given: standard output");
+  CLI::Option* blank =
+      command.add_flag("--blank", options.blank, "Print a form to fill in, without asking");
+  CLI::Option* measure =
+      command.add_flag("--measure", options.measure, "Print a sheet: where the calipers go")
+          ->excludes(blank);
+  command.add_option("--cells", options.cells, "Cells on that sheet, 8 if not said")
+      ->needs(measure)
+      ->check(CLI::Range(1, most_cells_on_a_sheet))
+      ->option_text("N");
+  command.footer("For example:\n  stackfit new --measure --cells 16\n  stackfit new --blank\n");
+  command.add_flag("--used", options.used, "Ask for signs and history of used cells too");
+}
+
+int run_chosen(const CLI::App& app, const Told& told, Console& console) {
+  if (app.got_subcommand("pick")) return run_answer(Question::pick, told.pick, console);
+  if (app.got_subcommand("pressure")) {
+    return run_answer(Question::pressure, told.pressure, console);
+  }
+  return run_new(told.make_new, console);
+}
+
+// Help and version go where results go; whatever else the parser says is a slip of the input.
+int tell_parser_outcome(const CLI::App& app, const CLI::ParseError& outcome, Console& console) {
+  std::ostringstream out;
+  std::ostringstream err;
+  const bool asked_for_text = app.exit(outcome, out, err) == 0;
+  console.err << err.str();
+  return asked_for_text ? deliver(console, out.str(), exit_inside) : exit_unusable;
+}
+
+bool names_no_command(const CLI::App& app, const std::string& word) {
+  const auto called = [&](const CLI::App* command) { return command->get_name() == word; };
+  return word.rfind('-', 0) != 0 && app.get_subcommands(called).empty();
+}
+
+int tell_commands(const CLI::App& app, const std::vector<std::string>& arguments,
+                  Console& console) {
+  if (!arguments.empty()) console.err << '"' << printable(arguments.front()) << "\" is no command. ";
+  console.err << "Commands:\n";
+  for (const CLI::App* command : app.get_subcommands([](const CLI::App*) { return true; })) {
+    console.err << "  stackfit " << command->get_name() << "  " << command->get_description()
+                << '\n';
+  }
+  console.err << "stackfit --help says more.\n";
+  return exit_unusable;
+}
+
+int parse_and_run(const std::vector<std::string>& arguments, Console& console) {
+  CLI::App app(purpose, "stackfit");
+  app.set_version_flag("--version", std::string("stackfit ") + STACKFIT_VERSION);
+  app.footer(help_end);
+  app.require_subcommand(1);
+  app.get_formatter()->label("SUBCOMMAND", "COMMAND");
+  Told told;
+  set_up_pick(app, told.pick);
+  set_up_pressure(app, told.pressure);
+  set_up_new(app, told.make_new);
+  if (arguments.empty() || names_no_command(app, arguments.front())) {
+    return tell_commands(app, arguments, console);
+  }
+  // The library takes its arguments last first.
+  std::vector<std::string> backwards(arguments.rbegin(), arguments.rend());
+  try {
+    app.parse(std::move(backwards));
+  } catch (const CLI::ParseError& outcome) {
+    return tell_parser_outcome(app, outcome, console);
+  }
+  return run_chosen(app, told, console);
+}
+
+}  // namespace
+
+int run_command_line(const std::vector<std::string>& arguments, Console& console) {
+  try {
+    return parse_and_run(arguments, console);
+  } catch (const std::exception& failure) {
+    console.err << "stackfit failed; this is a fault of the program, not of your input: "
+                << failure.what() << '\n';
+  } catch (...) {
+    console.err << "stackfit failed; this is a fault of the program, not of your input\n";
+  }
+  return exit_failed;
+}
+
+}  // namespace stackfit::cli

@@ -1,0 +1,186 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// The cells one by one: what the calipers read, and whether it can be true.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <map>
+
+#include "cli/convert_parts.hpp"
+
+namespace stackfit::cli {
+namespace {
+
+// More than this in one row is a wrong file.
+constexpr std::size_t most_cells = 512;
+// An edge reads within a few per cent of the data sheet; a swollen middle may stand out more.
+constexpr double thinnest_part = 0.8;
+constexpr double thickest_edge = 1.2;
+constexpr double thickest_middle = 1.5;
+constexpr double mm_per_inch = 25.4;
+// "As shipped" in words of the trade.
+constexpr Span shipped_charge{0.30, 0.40};
+
+double middle_of(const Span& span) { return (span.low + span.high) / 2; }
+
+std::string plausibility_mend(double reading, double nominal) {
+  const double in_inches = reading * mm_per_inch / nominal;
+  if (in_inches > thinnest_part && in_inches < thickest_middle) return "inches in a mm column?";
+  const double in_cm = reading * 10 / nominal;
+  if (in_cm > thinnest_part && in_cm < thickest_middle) return "centimetres in a mm column?";
+  return "read the cell again, and check the data sheet's thickness";
+}
+
+// Readings far from the data sheet's thickness are slips of pen or unit.
+void check_reading(const Node& node, std::optional<double> reading, double nominal,
+                   double thickest) {
+  if (!reading || nominal <= 0) return;
+  if (*reading >= thinnest_part * nominal && *reading <= thickest * nominal) return;
+  node.problem(fmt::format("a reading from {:.1f} to {:.1f} mm for a cell of {:g} mm",
+                           thinnest_part * nominal, thickest * nominal, nominal),
+               plausibility_mend(*reading, nominal));
+}
+
+std::optional<double> reading_of(const Node& cell, std::string_view key, double nominal,
+                                 double thickest) {
+  const auto node = cell.child(key);
+  if (!node) return std::nullopt;
+  const auto reading = node->quantity(Dimension::length, Sign::positive);
+  check_reading(*node, reading, nominal, thickest);
+  return reading;
+}
+
+std::string id_of(const Node& cell, std::size_t index) {
+  const auto id = cell.child("id");
+  if (id && id->json().is_number_integer()) return id->json().dump();
+  return id ? id->text().value_or("") : std::to_string(index + 1);
+}
+
+CellReading convert_reading(const Node& cell, std::size_t index, double nominal) {
+  CellReading out;
+  out.id = id_of(cell, index);
+  out.edge_mm = reading_of(cell, "edge", nominal, thickest_edge);
+  out.middle_mm = reading_of(cell, "middle", nominal, thickest_middle);
+  out.boards_mm = reading_of(cell, "boards", nominal, thickest_middle);
+  if (const auto pressed = cell.child("pressed")) {
+    const auto thickness = reading_of(*pressed, "value", nominal, thickest_edge);
+    const auto force = pressed->quantity("force", Dimension::force);
+    if (thickness && force) out.pressed = PressedReading{*thickness, *force};
+  }
+  out.charge = cell.quantity("charge", Dimension::charge, Sign::not_negative);
+  out.temperature_c = cell.quantity("temperature", Dimension::temperature, Sign::any);
+  out.voltage_v = cell.quantity("voltage", Dimension::voltage, Sign::not_negative);
+  out.capacity_ah = cell.quantity("capacity", Dimension::capacity, Sign::not_negative);
+  out.resistance_mohm = cell.quantity("resistance", Dimension::resistance, Sign::not_negative);
+  out.signs = cell.text("signs");
+  return out;
+}
+
+void check_ids(const std::vector<Node>& nodes, const std::vector<CellReading>& cells) {
+  std::map<std::string, std::size_t> seen;
+  for (std::size_t index = 0; index < cells.size(); ++index) {
+    const auto [first, is_new] = seen.emplace(cells[index].id, index);
+    if (is_new) continue;
+    nodes[index].child("id").value_or(nodes[index]).problem_found(
+        fmt::format("the id \"{}\" a second time", cells[index].id), "an id of its own for each "
+        "cell", fmt::format("cell {} of the list has it already", first->second + 1));
+  }
+}
+
+bool has_reading(const Node& cell) {
+  static constexpr std::array keys{"edge", "middle", "boards", "pressed"};
+  return std::ranges::any_of(keys, [&](const char* key) { return cell.has(key); });
+}
+
+// Either none is measured (then the thickness line must do, and says so), or all are.
+void check_measured(const Node& document, const std::vector<Node>& nodes) {
+  const auto measured = std::ranges::count_if(nodes, has_reading);
+  if (measured == 0) {
+    document.note("no cell was measured: the data sheet's thickness stands for all of them");
+    return;
+  }
+  for (const Node& cell : nodes) {
+    if (has_reading(cell)) continue;
+    cell.problem_found("a cell with no thickness reading",
+                       "edge, middle, boards or pressed: how it was measured, and what was read",
+                       "measure this cell as the others, or take it out");
+  }
+}
+
+std::vector<CellReading> unmeasured(std::size_t count) {
+  std::vector<CellReading> cells(count);
+  for (std::size_t index = 0; index < count; ++index) cells[index].id = std::to_string(index + 1);
+  return cells;
+}
+
+void check_count(const Node& document, std::size_t cells) {
+  const auto series = document.whole("series");
+  const auto parallel = document.whole("parallel");
+  if (!series) return;
+  const auto groups = static_cast<std::size_t>(*series);
+  const auto wide = static_cast<std::size_t>(parallel.value_or(1));
+  // With series alone, the groups may be of any size, but all of the same.
+  const bool fits = parallel ? groups * wide == cells : groups > 0 && cells % groups == 0;
+  if (fits) return;
+  document.child("series")->problem_found(
+      parallel ? fmt::format("{} in series and {} in parallel, but a list of {}", groups, wide, cells)
+               : fmt::format("{} in series, but a list of {}", groups, cells),
+      "series times parallel equal to the number of cells",
+      "count the cells of the list, then series and parallel");
+}
+
+// Without a list the count is series times parallel; a blank is named where it stands.
+void report_no_cells(const Node& document, std::size_t count) {
+  const bool blank = document.was_blank("series") && !document.was_blank("cells");
+  document.problem_missing(
+      blank ? "series" : "cells",
+      count > 0 ? fmt::format("{} cells in one row", count) : "no cells",
+      fmt::format("\"cells\", a list of 1 to {} cells; or series and parallel where none was "
+                  "measured", most_cells),
+      "write for example \"cells\": [{ \"id\": \"A\", \"edge\": 63.5 }]");
+}
+
+}  // namespace
+
+std::vector<CellReading> convert_cells(const Node& document, const ThicknessLine& line) {
+  const auto list = document.child("cells");
+  if (!list || !list->json().is_array()) {
+    const auto series = document.whole("series");
+    const auto count = static_cast<std::size_t>(series.value_or(0)) *
+                       static_cast<std::size_t>(document.whole("parallel").value_or(1));
+    if (series && count > 0 && count <= most_cells) {
+      check_measured(document, {});
+      return unmeasured(count);
+    }
+    if (!list) report_no_cells(document, count);
+    return {};
+  }
+  const std::vector<Node> nodes = list->items();
+  if (nodes.empty() || nodes.size() > most_cells) {
+    list->problem(fmt::format("1 to {} cells in one row", most_cells));
+    return {};
+  }
+  std::vector<CellReading> cells;
+  for (std::size_t index = 0; index < nodes.size(); ++index) {
+    cells.push_back(convert_reading(nodes[index], index, line.nominal_mm));
+  }
+  check_ids(nodes, cells);
+  check_measured(document, nodes);
+  check_count(document, cells.size());
+  return cells;
+}
+
+std::optional<MeasuredCharge> convert_measured_charge(const Node& said) {
+  const auto text = said.text();
+  if (!text) return std::nullopt;
+  if (same_words(trimmed(*text), "as shipped")) {
+    return MeasuredCharge{middle_of(shipped_charge), shipped_charge, true};
+  }
+  const auto span = said.span(Dimension::charge);
+  if (!span) return std::nullopt;
+  const bool single = span->low == span->high;
+  return MeasuredCharge{middle_of(*span), single ? std::optional<Span>{} : *span, false};
+}
+
+}  // namespace stackfit::cli

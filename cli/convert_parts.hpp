@@ -1,0 +1,50 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// The parts convert_build is made of, one per block of the build file.
+//
+// For: convert_*.cpp only.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "cli/node.hpp"
+#include "solver/build.hpp"
+
+namespace stackfit::cli {
+
+[[nodiscard]] CellType convert_cell_type(const Node& cell);
+[[nodiscard]] SwingInput convert_swing(const Node& swing);
+[[nodiscard]] SoftnessInput convert_softness(const Node& softness);
+
+/// `line` is the data sheet's, to tell an implausible reading.
+[[nodiscard]] std::vector<CellReading> convert_cells(const Node& document,
+                                                     const ThicknessLine& line);
+[[nodiscard]] std::optional<MeasuredCharge> convert_measured_charge(const Node& said);
+
+[[nodiscard]] Box convert_box(const Node& box);
+
+/// Names of the gaps of a row of `cells` cells: wall-1, 1-2, ..., n-wall.
+[[nodiscard]] std::vector<std::string> gap_names(std::size_t cells);
+
+[[nodiscard]] std::vector<SheetInput> convert_fixed_sheets(const Node& document,
+                                                           std::size_t cells);
+[[nodiscard]] std::vector<KitShim> convert_kit(const Node& document, std::size_t cells);
+[[nodiscard]] std::vector<PadInput> convert_pads(const Node& document, std::size_t cells);
+[[nodiscard]] std::vector<PlacedSheets> convert_placed(const Node& document, std::size_t cells,
+                                                       const std::vector<KitShim>& kit);
+[[nodiscard]] Place convert_place(const Node& where, std::size_t cells);
+[[nodiscard]] std::optional<SheetOutline> convert_outline(const Node& sheet);
+
+/// A table of two columns: as long as each other, rising, and from (0, 0) where that is asked.
+struct TableShape {
+  std::string_view across;  ///< key of the first column
+  std::string_view up;      ///< key of the second
+  bool from_zero = false;
+  bool up_rises = false;
+};
+/// Notes what is wrong with the table; the columns are as read.
+void check_table(const Node& node, const TableShape& shape, const std::vector<double>& across,
+                 const std::vector<double>& up);
+
+}  // namespace stackfit::cli

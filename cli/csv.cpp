@@ -1,0 +1,161 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "cli/csv.hpp"
+
+#include <algorithm>
+#include <array>
+#include <string_view>
+
+#include "cli/quantity.hpp"
+
+namespace stackfit::cli {
+namespace {
+
+constexpr std::array separators{';', '\t', ','};
+
+// The header decides: names hold neither semicolons nor tabs, and seldom commas.
+char separator_of(std::string_view text) {
+  const std::string_view header = text.substr(0, std::min(text.find('\n'), text.size()));
+  for (const char separator : separators) {
+    if (header.find(separator) != std::string_view::npos) return separator;
+  }
+  return ',';
+}
+
+class CsvScanner {
+ public:
+  CsvScanner(const TextFile& file, char separator, std::vector<Problem>& problems)
+      : file_(file), text_(file.text), separator_(separator), problems_(problems) {}
+
+  [[nodiscard]] bool done() const { return at_ >= text_.size(); }
+
+  CsvRow row() {
+    CsvRow fields;
+    while (true) {
+      fields.push_back(field());
+      if (done()) return fields;
+      const char letter = text_[at_];
+      next();
+      if (letter == '\r' && !done() && text_[at_] == '\n') next();
+      if (letter == '\r' || letter == '\n') return fields;
+    }
+  }
+
+ private:
+  void next() {
+    const char letter = text_[at_++];
+    if (letter == '\n') {
+      ++line_;
+      column_ = 1;
+    } else if ((static_cast<unsigned char>(letter) & 0xC0U) != 0x80U) {
+      ++column_;
+    }
+  }
+
+  [[nodiscard]] bool at_end_of_field() const {
+    return done() || text_[at_] == separator_ || text_[at_] == '\n' || text_[at_] == '\r';
+  }
+
+  CsvField field() {
+    while (!at_end_of_field() && text_[at_] == ' ') next();
+    CsvField out{{}, line_, column_};
+    if (!done() && text_[at_] == '"') {
+      quoted(out);
+    } else {
+      while (!at_end_of_field()) {
+        out.text += text_[at_];
+        next();
+      }
+    }
+    out.text = std::string(trimmed(out.text));
+    return out;
+  }
+
+  // A quote inside quotes is written twice.
+  void quoted(CsvField& out) {
+    next();
+    while (!done()) {
+      const char letter = text_[at_];
+      next();
+      if (letter != '"') {
+        out.text += letter;
+      } else if (!done() && text_[at_] == '"') {
+        out.text += '"';
+        next();
+      } else {
+        after_quotes(out);
+        return;
+      }
+    }
+    problems_.push_back({{file_.name, out.line, out.column, ""}, "a quote that is never closed",
+                         "quotes in pairs", "close it in the same line"});
+  }
+
+  void after_quotes(const CsvField& out) {
+    while (!at_end_of_field() && text_[at_] == ' ') next();
+    if (at_end_of_field()) return;
+    problems_.push_back({{file_.name, line_, column_, ""}, "letters behind closing quotes",
+                         "nothing between the closing quote and the next field",
+                         "write a quote inside quotes twice: \"" + out.text + "\"\"\""});
+    while (!at_end_of_field()) next();
+  }
+
+  const TextFile& file_;
+  std::string_view text_;
+  char separator_;
+  std::vector<Problem>& problems_;
+  std::size_t at_ = 0;
+  int line_ = 1;
+  int column_ = 1;
+};
+
+bool is_empty_row(const CsvRow& row) {
+  return std::ranges::all_of(row, [](const CsvField& field) { return field.text.empty(); });
+}
+
+}  // namespace
+
+Csv read_csv(const TextFile& file) {
+  Csv csv;
+  csv.separator = separator_of(file.text);
+  csv.decimal_comma = csv.separator == ';';
+  CsvScanner scanner(file, csv.separator, csv.problems);
+  while (!scanner.done()) {
+    CsvRow row = scanner.row();
+    if (is_empty_row(row)) continue;
+    if (csv.header.empty()) {
+      csv.header = std::move(row);
+      continue;
+    }
+    const std::size_t fields = row.size();
+    const auto is_said = [](const CsvField& field) { return !field.text.empty(); };
+    if (fields > csv.header.size() &&
+        std::any_of(row.begin() + static_cast<std::ptrdiff_t>(csv.header.size()), row.end(),
+                    is_said)) {
+      const CsvField& extra = row[csv.header.size()];
+      csv.problems.push_back({{file.name, extra.line, extra.column, ""},
+                              "more fields than the header has names",
+                              std::to_string(csv.header.size()) + " fields in each line",
+                              "put text that holds the separator in double quotes"});
+    }
+    csv.rows.push_back(std::move(row));
+  }
+  if (csv.header.empty()) {
+    csv.problems.push_back({{file.name, 1, 1, ""}, "an empty table",
+                            "a header line with the names of the columns", ""});
+  }
+  return csv;
+}
+
+std::string with_decimal_point(const Csv& csv, const std::string& text) {
+  if (!csv.decimal_comma || std::ranges::count(text, ',') != 1) return text;
+  const std::size_t comma = text.find(',');
+  const auto is_digit_at = [&](std::size_t at) {
+    return at < text.size() && text[at] >= '0' && text[at] <= '9';
+  };
+  if (comma == 0 || !is_digit_at(comma - 1) || !is_digit_at(comma + 1)) return text;
+  std::string point = text;
+  point[comma] = '.';
+  return point;
+}
+
+}  // namespace stackfit::cli

@@ -1,0 +1,226 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "cli/explain_schema.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "cli/nearest_key.hpp"
+
+namespace stackfit::cli {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+constexpr std::size_t longest_shown = 60;
+
+const Json& resolved(const Json& schema, const Json& node) {
+  const auto reference = node.find("$ref");
+  if (reference == node.end()) return node;
+  const std::string fragment = reference->get<std::string>();
+  return resolved(schema, schema.at(Json::json_pointer(fragment.substr(1))));
+}
+
+// The schema's node for a value, or null where the document has a key the schema does not know.
+const Json* schema_node(const Json& schema, Json::json_pointer pointer) {
+  std::vector<std::string> steps;
+  for (; !pointer.empty(); pointer.pop_back()) steps.push_back(pointer.back());
+  const Json* node = &schema;
+  for (auto step = steps.rbegin(); step != steps.rend(); ++step) {
+    const Json& here = resolved(schema, *node);
+    const auto properties = here.find("properties");
+    if (properties != here.end() && properties->contains(*step)) {
+      node = &properties->at(*step);
+    } else if (here.contains("items")) {
+      node = &here.at("items");
+    } else {
+      return nullptr;
+    }
+  }
+  return node;
+}
+
+bool has_type(const Json& value, std::string_view type) {
+  if (type == "object") return value.is_object();
+  if (type == "array") return value.is_array();
+  if (type == "string") return value.is_string();
+  if (type == "integer") return value.is_number_integer();
+  if (type == "number") return value.is_number();
+  if (type == "boolean") return value.is_boolean();
+  return value.is_null();
+}
+
+bool type_fits(const Json& node, const Json& value) {
+  const auto type = node.find("type");
+  if (type == node.end()) return true;
+  if (type->is_string()) return has_type(value, type->get<std::string>());
+  return std::ranges::any_of(*type, [&](const Json& one) {
+    return has_type(value, one.get<std::string>());
+  });
+}
+
+std::string description_of(const Json& node) { return node.value("description", "something else"); }
+
+// A key's own title says what it is, the definition behind it what may be written.
+std::string allowed_at(const Json& property, const Json& node) {
+  const bool own = property.contains("$ref") && property.contains("title");
+  return own ? property.at("title").get<std::string>() + ": " + description_of(node)
+             : description_of(node);
+}
+
+std::vector<std::string> keys_of(const Json& object) {
+  std::vector<std::string> keys;
+  for (const auto& item : object.items()) keys.push_back(item.key());
+  return keys;
+}
+
+std::vector<std::string> required_of(const Json& node) {
+  return node.value("required", std::vector<std::string>{});
+}
+
+std::string joined(const std::vector<std::string>& words) {
+  return fmt::format("{}", fmt::join(words, ", "));
+}
+
+std::string meant(std::string_view written, const std::vector<std::string>& known) {
+  const auto near = nearest_word(written, known);
+  return near ? fmt::format("did you mean \"{}\"?", *near) : std::string();
+}
+
+std::string example_of(const std::string& key, const Json& node) {
+  const auto examples = node.find("examples");
+  if (examples == node.end() || examples->empty()) return {};
+  return fmt::format("write for example \"{}\": {}", key, examples->front().dump());
+}
+
+class Explainer {
+ public:
+  Explainer(const Json& schema, const Json& property, const Json& value,
+            const std::string& pointer, const Places& places)
+      : schema_(schema), node_(resolved(schema, property)), allowed_(allowed_at(property, node_)), value_(value), pointer_(pointer), places_(places) {}
+
+  std::vector<Problem> problems() {
+    if (!type_fits(node_, value_)) {
+      add(places_.value(pointer_), shown(value_), allowed_, type_mend());
+      return found_;
+    }
+    check_words();
+    check_bounds();
+    if (value_.is_object()) check_keys();
+    if (value_.is_array()) check_length();
+    return found_;
+  }
+
+ private:
+  void add(TextPlace place, std::string found, std::string allowed, std::string mend = {}) {
+    found_.push_back({std::move(place), std::move(found), std::move(allowed), std::move(mend)});
+  }
+
+  [[nodiscard]] std::string type_mend() const {
+    if (value_.is_number() && has_single_type("string")) {
+      return "put the number in double quotes together with its unit";
+    }
+    if (value_.is_string() && (has_single_type("integer") || has_single_type("number"))) {
+      return "write the number without quotes";
+    }
+    if (value_.is_string() && has_single_type("boolean")) return "write true or false, unquoted";
+    return {};
+  }
+  [[nodiscard]] bool has_single_type(std::string_view type) const {
+    const auto said = node_.find("type");
+    return said != node_.end() && said->is_string() && said->get<std::string>() == type;
+  }
+
+  void check_words() {
+    const auto constant = node_.find("const");
+    if (constant != node_.end() && value_ != *constant) {
+      add(places_.value(pointer_), shown(value_), allowed_);
+    }
+    const auto words = node_.find("enum");
+    if (words == node_.end() || std::ranges::find(*words, value_) != words->end()) return;
+    const auto known = words->get<std::vector<std::string>>();
+    add(places_.value(pointer_), shown(value_),
+        fmt::format("{}: one of {}", allowed_, joined(known)),
+        meant(value_.get<std::string>(), known));
+  }
+
+  void check_bounds() {
+    if (!value_.is_number()) return;
+    const double number = value_.get<double>();
+    if (number < node_.value("minimum", -HUGE_VAL) || number > node_.value("maximum", HUGE_VAL)) {
+      add(places_.value(pointer_), shown(value_), allowed_);
+    }
+  }
+
+  void check_keys() {
+    const std::vector<std::string> known = keys_of(node_.at("properties"));
+    for (const std::string& key : keys_of(value_)) {
+      if (std::ranges::find(known, key) != known.end()) continue;
+      add(places_.key(child_pointer(pointer_, std::string_view(key))),
+          fmt::format("the key \"{}\"", key), "one of the keys " + joined(known),
+          meant(key, known));
+    }
+    for (const std::string& key : required_of(node_)) {
+      if (!value_.contains(key)) add_missing(node_, pointer_, key);
+    }
+  }
+
+  // A block left blank as a whole is named by the blanks in it that must be filled.
+  void add_missing(const Json& around, const std::string& parent, const std::string& key) {
+    const std::string pointer = child_pointer(parent, std::string_view(key));
+    const Json& property = around.at("properties").at(key);
+    const Json& wanted = resolved(schema_, property);
+    bool named = false;
+    for (const std::string& inner : required_of(wanted)) {
+      if (!places_.was_blank(child_pointer(pointer, std::string_view(inner)))) continue;
+      add_missing(wanted, pointer, inner);
+      named = true;
+    }
+    if (named) return;
+    add(places_.value(pointer), places_.was_blank(pointer) ? "a blank" : "no \"" + key + '"',
+        allowed_at(property, wanted), example_of(key, wanted));
+  }
+
+  void check_length() {
+    const std::size_t least = node_.value("minItems", std::size_t{0});
+    const std::size_t most = node_.value("maxItems", value_.size());
+    if (value_.size() >= least && value_.size() <= most) return;
+    add(places_.value(pointer_), fmt::format("a list of {}", value_.size()),
+        allowed_,
+        value_.size() > most ? fmt::format("at most {}", most) : fmt::format("at least {}", least));
+  }
+
+  const Json& schema_;
+  const Json& node_;
+  std::string allowed_;
+  const Json& value_;
+  const std::string& pointer_;
+  const Places& places_;
+  std::vector<Problem> found_;
+};
+
+}  // namespace
+
+std::string shown(const Json& value) {
+  if (value.is_object()) return "an object in { }";
+  if (value.is_array()) return fmt::format("a list of {}", value.size());
+  std::string text = value.dump(-1, ' ', false, Json::error_handler_t::replace);
+  if (text.size() > longest_shown) {
+    std::size_t end = longest_shown;
+    // Never cut within a letter of several bytes.
+    while (end > 0 && (static_cast<unsigned char>(text[end]) & 0xC0U) == 0x80U) --end;
+    text = text.substr(0, end) + "...";
+  }
+  return text;
+}
+
+std::vector<Problem> explain(const Json& schema, const Json& document, const std::string& pointer,
+                             const Places& places) {
+  const Json::json_pointer path(pointer);
+  const Json* node = schema_node(schema, path);
+  if (node == nullptr || !document.contains(path)) return {};
+  return Explainer(schema, *node, document.at(path), pointer, places).problems();
+}
+
+}  // namespace stackfit::cli

@@ -1,0 +1,193 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "cli/read_build.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <filesystem>
+#include <iterator>
+#include <tuple>
+
+#include "cli/blanks.hpp"
+#include "cli/cells_csv.hpp"
+#include "cli/convert_build.hpp"
+#include "cli/explain_schema.hpp"
+#include "cli/json_text.hpp"
+#include "cli/options_build.hpp"
+#include "cli/paths.hpp"
+#include "cli/quantity.hpp"
+#include "cli/text_file.hpp"
+#include "cli/text_lines.hpp"
+#include "cli/validate_schema.hpp"
+
+namespace stackfit::cli {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+constexpr const char* table_key = "measured";
+constexpr const char* cells_key = "cells";
+
+// The document on its way from text to build: each step adds to it or to the problems.
+class Reading {
+ public:
+  explicit Reading(const BuildSource& source) : source_(source) {}
+
+  ReadBuild read() {
+    if (!open()) return std::move(out_);
+    set_values(true);
+    load_table();
+    set_values(false);
+    convert();
+    return std::move(out_);
+  }
+
+ private:
+  void add(std::vector<Problem> problems) {
+    std::ranges::move(problems, std::back_inserter(out_.problems));
+  }
+
+  // False where there is no document to go on with.
+  bool open() {
+    if (!source_.file.empty()) return open_file();
+    if (source_.options.empty()) {
+      out_.problems.push_back({{"the command line", 0, 0, ""}, "no build",
+                               "a build file, or options such as --cells, --face and --box",
+                               "stackfit new writes a build file by asking"});
+      return false;
+    }
+    out_.document = Json::object();
+    places_ = Places(all_options);
+    for (const PathValue& option : source_.options) {
+      auto problem = set_path(out_.document, places_, option,
+                              {option_of(option.path), 0, 0, ""});
+      if (problem) out_.problems.push_back(std::move(*problem));
+    }
+    return true;
+  }
+
+  bool open_file() {
+    const TextFile file = read_text_file(source_.file);
+    if (file.problem) {
+      out_.problems.push_back(*file.problem);
+      return false;
+    }
+    out_.files.push_back(source_.file);
+    if (is_form(file)) {
+      FormText form = read_form(file);
+      add(std::move(form.problems));
+      out_.document = std::move(form.document);
+      places_ = std::move(form.places);
+      return true;
+    }
+    if (source_.file.ends_with(".csv")) return refuse_table();
+    JsonText json = read_json_text(file);
+    add(std::move(json.problems));
+    places_ = std::move(json.places);
+    if (!json.document) return false;
+    out_.document = std::move(*json.document);
+    return true;
+  }
+
+  bool refuse_table() {
+    out_.problems.push_back(
+        {{source_.file, 1, 1, ""}, "a table that is no build file",
+         "JSON, or a table whose header is path,value",
+         "for a table of cells, name it in the build file: \"measured\": \"cells.csv\""});
+    return false;
+  }
+
+  // The table of cells is named before it is read; all else may speak of its cells.
+  void set_values(bool the_table) {
+    for (const PathValue& set : source_.sets) {
+      if ((set.path == table_key) != the_table) continue;
+      auto problem = set_path(out_.document, places_, set, {"--set " + set.path, 0, 0, ""});
+      if (problem) out_.problems.push_back(std::move(*problem));
+    }
+  }
+
+  void load_table() {
+    if (!out_.document.is_object()) return;
+    const auto named = out_.document.find(table_key);
+    if (named == out_.document.end() || !named->is_string()) return;
+    const auto name = named->get<std::string>();
+    if (is_blank(name)) return;
+    const std::string pointer = child_pointer("", std::string_view(table_key));
+    if (out_.document.contains(cells_key)) {
+      out_.problems.push_back({places_.key(pointer), "\"measured\" beside \"cells\"",
+                               "the cells in one of the two", "keep one of them"});
+      return;
+    }
+    const std::string path = beside_build(name);
+    CellsTable table = read_cells_table(read_text_file(path));
+    out_.files.push_back(path);
+    add(std::move(table.problems));
+    out_.document.erase(table_key);
+    out_.document[cells_key] = std::move(table.cells);
+    places_.adopt(table.places, "", child_pointer("", std::string_view(cells_key)));
+  }
+
+  [[nodiscard]] std::string beside_build(const std::string& name) const {
+    const std::filesystem::path table(name);
+    if (table.is_absolute() || source_.file.empty() || source_.file == "-") return name;
+    return (std::filesystem::path(source_.file).parent_path() / table).string();
+  }
+
+  void convert() {
+    WithoutBlanks clean = without_blanks(out_.document, places_);
+    out_.document = std::move(clean.document);
+    add(validate_schema(out_.document, clean.places));
+    if (!out_.document.is_object()) return;
+    Converted converted = convert_build(out_.document, clean.places);
+    add(std::move(converted.problems));
+    out_.notes = std::move(converted.notes);
+    if (source_.file.empty()) name_options();
+    put_in_order();
+    if (out_.problems.empty()) out_.build = std::move(converted.build);
+  }
+
+  // Where no file was read, what is missing is an option, not a key.
+  void name_options() {
+    for (Problem& problem : out_.problems) {
+      if (problem.place.file != all_options || problem.place.pointer.empty()) continue;
+      std::string path = problem.place.pointer.substr(1);
+      std::ranges::replace(path, '/', '.');
+      const std::string option = option_of(path);
+      if (option != all_options) problem.mend = "give " + option;
+    }
+  }
+
+  // As one reads: the build file from top to bottom, then other files.
+  void put_in_order() {
+    std::ranges::stable_sort(out_.problems, {}, [&](const Problem& problem) {
+      const TextPlace& place = problem.place;
+      return std::tuple(place.file != source_.file, place.file, place.line, place.column);
+    });
+  }
+
+  const BuildSource& source_;
+  Places places_;
+  ReadBuild out_;
+};
+
+}  // namespace
+
+ReadBuild read_build(const BuildSource& source) { return Reading(source).read(); }
+
+std::string describe(const Problem& problem) {
+  static constexpr TextLines::Indent indent{2, 4};
+  const TextPlace& place = problem.place;
+  std::string where = place.file;
+  if (place.line > 0) where += fmt::format(":{}:{}", place.line, place.column);
+  if (!place.pointer.empty()) where += (where.empty() ? "" : "  ") + place.pointer;
+  // What stands in a file may hold anything, and this goes to a terminal.
+  TextLines lines(false);
+  lines.verbatim(printable(where));
+  lines.wrapped(printable("found: " + problem.found), indent);
+  lines.wrapped(printable("allowed: " + problem.allowed), indent);
+  if (!problem.mend.empty()) lines.wrapped(printable("try: " + problem.mend), indent);
+  return lines.text();
+}
+
+}  // namespace stackfit::cli

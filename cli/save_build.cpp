@@ -1,0 +1,66 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "cli/save_build.hpp"
+
+#include <fmt/chrono.h>
+#include <fmt/format.h>
+
+#include <ctime>
+
+#include "cli/pretty_json.hpp"
+#include "cli/whole_file.hpp"
+
+namespace stackfit::cli {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+// Twelve figures: far finer than anything measured, and 38 rather than 37.99999999999999.
+std::string in(double value, std::string_view unit) {
+  return fmt::format("{:.12g} {}", value, unit);
+}
+
+std::string percent_text(double fraction) { return in(fraction * 100, "%"); }
+
+Json placed_json(const PlanResult& plan) {
+  Json placed = Json::array();
+  for (const GapResult& gap : plan.gaps) {
+    Json sheets = Json::array();
+    for (const GapSheet& sheet : gap.sheets) {
+      if (sheet.origin != SheetOrigin::kit) continue;
+      sheets.push_back({{"name", sheet.name}, {"count", sheet.count}});
+    }
+    placed.push_back({{"gap", gap.name}, {"sheets", sheets}});
+  }
+  return placed;
+}
+
+void add_note(Json& document, std::string_view date) {
+  const std::string said = document.contains("note") && document["note"].is_string()
+                               ? document["note"].get<std::string>() + "\n"
+                               : std::string();
+  document["note"] =
+      said + fmt::format("Sheets placed and build state written by stackfit on {}.", date);
+}
+
+}  // namespace
+
+Json saved_document(const ReadBuild& read, const Answer& answer, std::string_view date) {
+  Json document = read.document;
+  document["placed"] = placed_json(answer.plan);
+  if (!document.contains("build")) document["build"] = Json::object();
+  document["build"]["charge"] = percent_text(answer.build_charge);
+  document["build"]["temperature"] = in(answer.build_temperature_c, "C");
+  add_note(document, date);
+  return document;
+}
+
+std::string today() {
+  // fmt::localtime is the thread-safe one.
+  return fmt::format("{:%Y-%m-%d}", fmt::localtime(std::time(nullptr)));
+}
+
+void save_build(const std::string& path, const ReadBuild& read, const Answer& answer) {
+  write_whole_file(path, pretty_json(saved_document(read, answer, today())), read.files);
+}
+
+}  // namespace stackfit::cli

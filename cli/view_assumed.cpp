@@ -1,0 +1,91 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "cli/view_assumed.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <vector>
+
+#include "cli/figures.hpp"
+#include "cli/text_lines.hpp"
+
+namespace stackfit::cli {
+namespace {
+
+constexpr TextLines::Indent beneath{.first = 4, .next = 4};
+
+double worth(const AssumedUse& use) {
+  return std::max(std::fabs(use.worth_low_mpa), std::fabs(use.worth_high_mpa));
+}
+
+std::string_view unit_text(const Assumption& entry) {
+  return entry.unit == "1" ? std::string_view{} : entry.unit;
+}
+
+// Four figures are enough for any value of the table; 4e-05 reads badly, 40e-6 does not.
+std::string value_text(double value) {
+  constexpr double millionth = 1e-6;
+  const bool tiny = value != 0 && std::fabs(value) < 1000 * millionth;
+  return tiny ? fmt::format("{:.4g}e-6", value / millionth) : fmt::format("{:.4g}", value);
+}
+
+std::string value_and_span(const AssumedUse& use, const Assumption& entry) {
+  const std::string_view unit = unit_text(entry);
+  std::string text = value_text(use.value);
+  if (!unit.empty()) text += fmt::format(" {}", unit);
+  if (entry.low < entry.high) {
+    text += fmt::format(" ({} to {})", value_text(entry.low), value_text(entry.high));
+  }
+  return text;
+}
+
+std::string signed_number(double mpa, const Figures& figures) {
+  return (mpa < 0 ? "-" : "+") + figures.pressure_number(std::fabs(mpa));
+}
+
+std::string worth_text(const AssumedUse& use, const Assumption& entry, const Figures& figures) {
+  if (!(entry.low < entry.high)) return "a choice: no span";
+  if (worth(use) == 0) return fmt::format("moves the highest by 0 {}", figures.pressure_unit());
+  return fmt::format("{} to {} {} on the highest", signed_number(use.worth_low_mpa, figures),
+                     signed_number(use.worth_high_mpa, figures), figures.pressure_unit());
+}
+
+void write_use(TextLines& lines, const AssumedUse& use, const Figures& figures) {
+  const Assumption& entry = assumption(use.id);
+  lines.wrapped(fmt::format("* {}: {}", entry.plain, value_and_span(use, entry)),
+                {.first = 0, .next = 4}, Emphasis::heading);
+  lines.wrapped(worth_text(use, entry, figures), beneath);
+  lines.wrapped(fmt::format("{}. From: {}.", entry.why, entry.source), beneath);
+}
+
+void write_word(TextLines& lines, const AssumedWord& word) {
+  lines.wrapped(fmt::format("* {}: {}", printable(word.what), printable(word.taken)),
+                {.first = 0, .next = 4}, Emphasis::heading);
+  lines.wrapped(printable(word.why) + ".", beneath);
+}
+
+std::vector<AssumedUse> largest_first(const Answer& answer) {
+  std::vector<AssumedUse> uses = answer.assumed;
+  std::ranges::stable_sort(uses, std::ranges::greater{}, worth);
+  return uses;
+}
+
+}  // namespace
+
+std::string assumed_text(const Answer& answer, const TextStyle& style) {
+  const Figures figures(style.units);
+  TextLines lines(style.colour);
+  if (answer.assumed.empty() && answer.assumed_words.empty()) {
+    lines.line("Nothing in this answer is assumed: every figure was given.");
+    return lines.text();
+  }
+  lines.wrapped("ASSUMED, not the maker's: value, 95 % span, what the span moves the highest face "
+                "pressure by, why. Most worth first. What you give in the build replaces it.", {});
+  lines.blank();
+  for (const AssumedUse& use : largest_first(answer)) write_use(lines, use, figures);
+  for (const AssumedWord& word : answer.assumed_words) write_word(lines, word);
+  return lines.text();
+}
+
+}  // namespace stackfit::cli

@@ -1,0 +1,110 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "cli/view_json.hpp"
+
+#include "cli/answer_words.hpp"
+#include "cli/view_json_parts.hpp"
+
+namespace stackfit::cli {
+namespace {
+
+// Changes only when a key changes its meaning or goes.
+constexpr int answer_format = 1;
+
+Json cell_json(const CellResult& cell) {
+  return {{"id", cell.id},
+          {"free_mm", cell.free_mm},
+          {"edge_mm", cell.edge_mm},
+          {"dome_mm", cell.dome_mm},
+          {"slack_mm", cell.slack_mm},
+          {"swelling_mm", cell.swelling_mm},
+          {"plus_near_side", cell.plus_near_side},
+          {"beyond_watch", cell.beyond_watch},
+          {"signs", cell.signs.empty() ? Json(nullptr) : Json(cell.signs)},
+          {"shows_sign", cell.shows_sign}};
+}
+
+Json band_json(const BandResult& band) {
+  return {{"low_mpa", band.low_mpa},
+          {"high_mpa", band.high_mpa},
+          {"assumed", band.assumed},
+          {"limit_mpa", or_null(band.limit_mpa)},
+          {"build_target_mpa", or_null(band.build_target_mpa)},
+          {"build_low_mpa", or_null(band.build_low_mpa)},
+          {"build_high_mpa", or_null(band.build_high_mpa)},
+          {"target_assumed", band.target_assumed},
+          {"from_force", band.from_force ? Json(code(*band.from_force)) : Json(nullptr)},
+          {"model_margin", band.model_margin},
+          {"face_area_mm2", band.face_area_mm2}};
+}
+
+Json bracket_json(const std::optional<Bracket>& bracket) {
+  if (!bracket) return nullptr;
+  return {{"squeeze_a_mpa", bracket->a_mpa},
+          {"lowest_mpa", bracket->lowest_mpa},
+          {"highest_mpa", bracket->highest_mpa},
+          {"inside", bracket->inside}};
+}
+
+Json cells_of(const Answer& answer) {
+  Json list = Json::array();
+  for (const CellResult& cell : answer.cells) list.push_back(cell_json(cell));
+  return list;
+}
+
+// Who and what was asked, and the conditions the answer holds for.
+void add_question(Json& json, const Answer& answer) {
+  json["stackfit_answer"] = answer_format;
+  json["question"] = code(answer.question);
+  json["title"] = answer.title;
+  json["verdict"] = code(answer.verdict);
+  json["inside"] = answer.inside();
+  json["cell_count"] = answer.cell_count;
+  json["series"] = answer.series;
+  json["parallel"] = answer.parallel;
+  json["build_charge"] = answer.build_charge;
+  json["build_temperature_c"] = answer.build_temperature_c;
+  json["use_charge"] = json_of(answer.use_charge);
+  json["use_temperature_c"] = json_of(answer.use_temperature_c);
+  json["use_capacity_loss"] = json_of(answer.use_capacity_loss);
+  json["first_wall_opens"] = answer.first_wall_opens;
+  json["last_wall_opens"] = answer.last_wall_opens;
+  json["walls_are_metal"] = answer.walls_are_metal;
+  json["floor"] = code(answer.floor);
+}
+
+void add_findings(Json& json, const Answer& answer) {
+  json["cells"] = cells_of(answer);
+  json["band"] = band_json(answer.band);
+  json["plan"] = answer.has_plan ? json_of(answer.plan) : Json(nullptr);
+  json["looser"] = or_null(answer.looser);
+  json["soft"] = bracket_json(answer.soft);
+  json["stiff"] = bracket_json(answer.stiff);
+  json["edges_thinner"] = bracket_json(answer.edges_thinner);
+  json["rigid"] = or_null(answer.rigid);
+}
+
+void add_advice(Json& json, const Answer& answer) {
+  json["moves"] = json_list(answer.moves);
+  json["insertion"] = json_of(answer.insertion);
+  json["sense_lead_v"] = answer.sense_lead_v;
+  json["voltage_assumed"] = answer.voltage_assumed;
+  json["warnings"] = json_list(answer.warnings);
+  json["failure"] = json_of(answer.failure);
+  json["remedies"] = json_list(answer.remedies);
+  json["assumed"] = json_list(answer.assumed);
+  json["assumed_words"] = json_list(answer.assumed_words);
+  json["curve_charge"] = answer.curve_charge;
+  json["curve_pressure_mpa"] = answer.curve_pressure_mpa;
+}
+
+}  // namespace
+
+Json json_of(const Answer& answer) {
+  Json json;
+  add_question(json, answer);
+  add_findings(json, answer);
+  add_advice(json, answer);
+  return json;
+}
+
+}  // namespace stackfit::cli

@@ -1,0 +1,89 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "cli/answer_words.hpp"
+#include "cli/view_json_parts.hpp"
+
+namespace stackfit::cli {
+namespace {
+
+Json sheet_json(const GapSheet& sheet) {
+  return {{"name", sheet.name},
+          {"thickness_mm", sheet.thickness_mm},
+          {"count", sheet.count},
+          {"origin", code(sheet.origin)},
+          {"insulates", sheet.insulates},
+          {"slippery_face", sheet.slippery_face}};
+}
+
+Json gap_json(const GapResult& gap) {
+  Json sheets = Json::array();
+  for (const GapSheet& sheet : gap.sheets) sheets.push_back(sheet_json(sheet));
+  const bool slippery = gap.slippery_towards_cell != 0;
+  return {{"gap", gap.name},
+          {"sheets", sheets},
+          {"total_mm", gap.total_mm},
+          {"insulation_due", gap.insulation_due},
+          {"insulated", gap.insulated},
+          {"slippery_towards_cell", slippery ? Json(gap.slippery_towards_cell) : Json(nullptr)}};
+}
+
+Json use_json(const KitUse& use) {
+  return {{"name", use.name},
+          {"thickness_mm", use.thickness_mm},
+          {"used", use.used},
+          {"on_hand", use.on_hand}};
+}
+
+void add_sheets(Json& json, const PlanResult& plan) {
+  json["gaps"] = Json::array();
+  for (const GapResult& gap : plan.gaps) json["gaps"].push_back(gap_json(gap));
+  json["kit"] = Json::array();
+  for (const KitUse& use : plan.kit) json["kit"].push_back(use_json(use));
+  json["shim_total_mm"] = plan.shim_total_mm;
+  json["bare_metal"] = plan.bare_metal;
+}
+
+void add_lengths(Json& json, const PlanResult& plan) {
+  json["interference_mm"] = plan.interference_mm;
+  json["interference_edge_mm"] = plan.interference_edge_mm;
+  json["interference_middle_mm"] = plan.interference_middle_mm;
+  json["cells_give_mm"] = plan.cells_give_mm;
+  json["sheets_give_mm"] = plan.sheets_give_mm;
+  json["pads_give_mm"] = plan.pads_give_mm;
+  json["walls_give_mm"] = plan.walls_give_mm;
+  json["terminal_spacing_mm"] = plan.terminal_spacing_mm;
+  json["terminal_deviation_mm"] = plan.terminal_deviation_mm;
+}
+
+}  // namespace
+
+Json json_of(const StateResult& state) {
+  return {{"charge", state.charge},
+          {"temperature_c", state.temperature_c},
+          {"capacity_loss", state.capacity_loss},
+          {"settled", state.settled},
+          {"stiff_pads", state.stiff_pads},
+          {"face_pressure_mpa", state.face_pressure_mpa},
+          {"force_n", state.force_n},
+          {"highest_local_mpa", state.highest_local_mpa},
+          {"loose_by_mm", state.loose_by_mm},
+          {"standing", code(state.standing)}};
+}
+
+Json json_of(const PlanResult& plan) {
+  Json json;
+  json["passes"] = plan.passes;
+  json["worst"] = code(plan.worst);
+  json["margin"] = plan.margin;
+  json["proven_best"] = plan.proven_best;
+  add_sheets(json, plan);
+  add_lengths(json, plan);
+  json["as_built"] = json_of(plan.as_built);
+  json["lowest"] = json_of(plan.lowest);
+  json["highest"] = json_of(plan.highest);
+  json["states"] = json_list(plan.states);
+  json["life_capacity_loss_mean"] = or_null(plan.life_mean);
+  json["life_capacity_loss"] = or_null(plan.life_span);
+  return json;
+}
+
+}  // namespace stackfit::cli

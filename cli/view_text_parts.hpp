@@ -1,0 +1,56 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// The parts of the text view, one a file, in the order they are printed.
+//
+// For: view_text.cpp and its siblings only.
+#pragma once
+
+#include <string>
+#include <string_view>
+
+#include "cli/figures.hpp"
+#include "cli/text_lines.hpp"
+#include "solver/answer.hpp"
+
+namespace stackfit::cli {
+
+/// What every part needs: the answer, the units and the lines written so far.
+struct TextPage {
+  const Answer& answer;
+  Figures figures;
+  bool all = false;
+  TextLines lines;
+};
+
+// view_text_head.cpp
+void write_stop(TextPage& page);
+void write_title(TextPage& page);
+void write_verdict(TextPage& page);
+void write_failure(TextPage& page);
+// view_text_plan.cpp
+void write_plan(TextPage& page);
+// view_text_row.cpp
+void write_row(TextPage& page);
+/// What stands at either end of the row: `fixed wall`, `loose wall`.
+[[nodiscard]] std::string_view first_wall_name(const Answer& answer);
+[[nodiscard]] std::string_view last_wall_name(const Answer& answer);
+// view_text_pressure.cpp
+void write_pressure(TextPage& page);
+// view_text_states.cpp
+void write_states(TextPage& page);
+void write_curve(TextPage& page);
+void write_cells(TextPage& page);
+// view_text_moves.cpp
+void write_moves(TextPage& page);
+void write_warnings(TextPage& page);
+// view_text_steps.cpp
+void write_steps(TextPage& page);
+// view_text_close.cpp
+void write_looser(TextPage& page);
+void write_cautions(TextPage& page);
+
+/// Whether the answer rests on this assumed figure, and ` *` where it does.
+[[nodiscard]] bool rests_on(const Answer& answer, Assumed id);
+[[nodiscard]] std::string_view star(bool assumed);
+
+}  // namespace stackfit::cli

@@ -1,0 +1,25 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// A file written whole or not at all.
+//
+// For: every file the program writes: a temporary file beside it, then a rename. Whoever looks
+// sees the old file or the new one, never half of it. An input is never written over.
+// Not for: standard output (console.hpp).
+#pragma once
+
+#include <cstdint>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace stackfit::cli {
+
+enum class Existing : std::uint8_t { replace, refuse };
+
+/// Throws std::runtime_error with a sentence for the person where the file cannot be written,
+/// is one of `inputs`, or is there already and `existing` says to refuse.
+void write_whole_file(const std::string& path, std::string_view text,
+                      const std::vector<std::string>& inputs = {},
+                      Existing existing = Existing::replace);
+
+}  // namespace stackfit::cli

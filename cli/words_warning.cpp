@@ -1,0 +1,189 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "cli/words_warning.hpp"
+
+#include <fmt/format.h>
+
+#include <cmath>
+
+#include "cli/text_lines.hpp"
+#include "cli/answer_words.hpp"
+
+namespace stackfit::cli {
+namespace {
+
+constexpr std::size_t longest_name = 24;
+// How finely to measure what is asked for: worth about a kilopascal on a row of eight.
+constexpr double reading_step_mm = 0.05;
+constexpr double wall_step_mm = 0.1;
+// A sheet this much smaller than the face leaves the can's rim free (common practice).
+constexpr double clear_of_rim_mm = 5;
+
+// What a warning's figures mean depends on its code (solver/warnings.cpp and the row's parts);
+// the three families below read them so.
+struct Teller {
+  const Warning& warning;
+  const Figures& figures;
+
+  [[nodiscard]] std::string where() const {
+    return shortened(printable(warning.where), longest_name);
+  }
+  [[nodiscard]] std::string at_charge() const {
+    return warning.charge < 0 ? std::string() : " at " + charge_text(warning.charge);
+  }
+  /// `3 of 8`, where size counts cells out of limit.
+  [[nodiscard]] std::string cells_of_all() const {
+    return fmt::format("{:.0f} of {:.0f} cells", warning.size, warning.limit);
+  }
+  /// `add 0.30 mm of shims` or `take out 0.30 mm of shims`.
+  [[nodiscard]] std::string shims() const {
+    return fmt::format("{} {} of shims", warning.next_step < 0 ? "take out" : "add",
+                       figures.thickness(std::fabs(warning.next_step)));
+  }
+
+  [[nodiscard]] std::string over(std::string_view what) const;
+  [[nodiscard]] std::string of_pressing() const;
+  [[nodiscard]] std::string of_laws() const;
+  [[nodiscard]] std::string of_measuring() const;
+  [[nodiscard]] std::string of_parts() const;
+};
+
+std::string Teller::over(std::string_view what) const {
+  return fmt::format("{}{}: {} as judged, {} over; take out {} of shims", what, at_charge(),
+                     figures.pressure(warning.limit + warning.size),
+                     figures.pressure_number(warning.size),
+                     figures.thickness(warning.next_step));
+}
+
+std::string Teller::of_pressing() const {
+  switch (warning.code) {
+    case WarningCode::below_band:
+      return fmt::format("below your band{}: {}, {} short; {}", at_charge(),
+                         figures.pressure(warning.limit - warning.size),
+                         figures.pressure_number(warning.size), shims());
+    case WarningCode::loose:
+      return fmt::format("loose{}: {} of room; {}", at_charge(), figures.length(warning.size),
+                         shims());
+    case WarningCode::above_band:
+      return over("above your band");
+    case WarningCode::above_limit:
+      return over("ABOVE THE MAKER'S LIMIT");
+    case WarningCode::build_outside_assembly_range:
+      return fmt::format("as built {}, the range for assembly ends at {}; {}",
+                         figures.pressure(warning.size), figures.pressure(warning.limit), shims());
+    case WarningCode::far_from_build_target:
+      return fmt::format("as built {}, the maker says {}; to meet that {}",
+                         figures.pressure(warning.size), figures.pressure(warning.limit), shims());
+    case WarningCode::swing_exceeds_band:
+      return fmt::format("the cells breathe {}, the band takes {}; ask the maker for the range in "
+                         "use, or let a pad give {}",
+                         figures.length(warning.size), figures.length(warning.limit),
+                         figures.length(warning.size - warning.limit));
+    case WarningCode::tolerance_narrower_than_swing:
+      return fmt::format("the +/- printed with the force takes {}, the cells breathe {}; ask the "
+                         "maker for the range in use, {} wider",
+                         figures.length(warning.limit), figures.length(warning.size),
+                         figures.length(warning.size - warning.limit));
+    default:
+      return {};
+  }
+}
+
+std::string Teller::of_laws() const {
+  switch (warning.code) {
+    case WarningCode::outside_squeeze_law:
+      return fmt::format("{}{} is beyond what the softness law knows; stay below {}",
+                         figures.pressure(warning.size), at_charge(),
+                         figures.pressure(warning.limit));
+    case WarningCode::pad_solid:
+      return fmt::format("pad in {}: {}{} squeezes it solid; take one that is not by {}", where(),
+                         figures.pressure(warning.size), at_charge(),
+                         figures.pressure(warning.size));
+    case WarningCode::rubber_outside_law:
+      return fmt::format("rubber in {}: {}{} is beyond its law; stay below {}", where(),
+                         figures.pressure(warning.size), at_charge(),
+                         figures.pressure(warning.limit));
+    case WarningCode::can_carries_load:
+      return fmt::format("{} squeezed below the edge, the can carries load: shims {} smaller",
+                         counted(static_cast<int>(warning.size), "cell"),
+                         figures.length(clear_of_rim_mm));
+    default:
+      return {};
+  }
+}
+
+std::string Teller::of_measuring() const {
+  switch (warning.code) {
+    case WarningCode::row_differs_from_sum:
+      return fmt::format("the row reads {} {} than its cells' sum; measure it again at 3 places",
+                         figures.length(std::fabs(warning.size)),
+                         warning.size < 0 ? "less" : "more");
+    case WarningCode::readings_may_be_pressed:
+      return fmt::format("cells read {} thin, as if pressed ({}): were they? say `pressed`",
+                         figures.length(std::fabs(warning.size)), figures.length(warning.limit));
+    case WarningCode::readings_may_be_free:
+      return fmt::format("cells read {} thick, as if not pressed ({}): if so, say `edge` or `boards`",
+                         figures.length(std::fabs(warning.size)), figures.length(warning.limit));
+    case WarningCode::dome_not_measured:
+      return fmt::format("domes of {} not measured; read each between two boards to {}",
+                         cells_of_all(), figures.thickness(reading_step_mm));
+    case WarningCode::flat_at_boards_value:
+      return fmt::format("{} taken as flat *, edges not measured; read them to {} (edges {} "
+                         "thinner are common)",
+                         cells_of_all(), figures.thickness(reading_step_mm),
+                         figures.length(warning.next_step));
+    case WarningCode::charge_guessed:
+      return fmt::format("charge when measured taken as {} *; know it within {:.0f} points: charge "
+                         "one cell full, count the Ah down",
+                         percent(warning.charge), warning.size * 100);
+    case WarningCode::signs_not_said:
+      return fmt::format("signs not said of {}; look for smell, leak, heat, dents, write `signs`",
+                         cells_of_all());
+    case WarningCode::ask_when_force_applies:
+      return fmt::format("the data sheet does not say when its {} applies; ask the maker: at "
+                         "assembly, always, or never above",
+                         figures.force(warning.size));
+    default:
+      return {};
+  }
+}
+
+std::string Teller::of_parts() const {
+  switch (warning.code) {
+    case WarningCode::swollen_cell:
+      return fmt::format("cell {} is swollen by {} (watch from {}); set this 1 cell aside "
+                         "outdoors, do not press or charge it",
+                         where(), figures.length(warning.size), figures.length(warning.limit));
+    case WarningCode::signs_seen:
+      return fmt::format("cell {} shows a sign; set this 1 cell aside outdoors, do not press or "
+                         "charge it",
+                         where());
+    case WarningCode::walls_assumed:
+      return fmt::format("end walls not said, taken as {} aluminium, screwed *; measure the "
+                         "wall to {}",
+                         figures.length(warning.size), figures.length(wall_step_mm));
+    case WarningCode::floor_not_said:
+      return "floor: not said; 1 insulating sheet under the row, 1 at each side";
+    case WarningCode::metal_left_bare:
+      return fmt::format("gap {}: metal left bare; put 1 full-face insulating sheet in", where());
+    case WarningCode::uneven_coverage:
+      return fmt::format("sheets press only {} of the face; use full-face ones, {} at least",
+                         percent(warning.size), percent(warning.limit));
+    case WarningCode::search_not_exhaustive:
+      return "too many ways to try them all: a better plan may exist; keep to 6 thicknesses";
+    default:
+      return {};
+  }
+}
+
+}  // namespace
+
+std::string sentence(const Warning& warning, const Figures& figures) {
+  const Teller teller{warning, figures};
+  for (std::string text : {teller.of_pressing(), teller.of_laws(), teller.of_measuring(),
+                           teller.of_parts()}) {
+    if (!text.empty()) return text;
+  }
+  return std::string(code(warning.code));
+}
+
+}  // namespace stackfit::cli

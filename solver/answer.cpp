@@ -1,0 +1,151 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "solver/answer.hpp"
+
+#include <algorithm>
+#include <array>
+
+#include "solver/plan_result.hpp"
+#include "solver/remedy.hpp"
+#include "solver/study.hpp"
+#include "solver/warnings.hpp"
+#include "solver/what_if.hpp"
+
+namespace stackfit {
+namespace {
+
+/// A looser plan has at least this much less of shims.
+constexpr double looser_by_mm = 0.2;
+
+void describe_build(const Study& study, Answer& answer) {
+  const Build& build = study.build();
+  const Row& row = study.row();
+  answer.title = build.title;
+  answer.cell_count = static_cast<int>(row.cells.size());
+  answer.parallel = parallel_of(build);
+  answer.series = build.series.value_or(answer.cell_count / answer.parallel);
+  answer.build_charge = row.build_charge;
+  answer.build_temperature_c = row.build_temperature_c;
+  answer.use_charge = row.use_charge;
+  answer.use_temperature_c = row.use_temperature_c;
+  answer.use_capacity_loss = row.use_capacity_loss;
+  answer.last_wall_opens = study.insertion().wall_opens;
+  answer.first_wall_opens = build.box.opens == Opens::both_end_walls;
+  answer.walls_are_metal = row.box.metal;
+  answer.floor = build.box.floor;
+  answer.band = row.band;
+  answer.cells = describe_cells(study);
+  answer.curve_charge = row.swing.knots(row.use_charge);
+}
+
+/// Volts from the first cell's - to the + of each group in series, bus bar by bus bar.
+void describe_voltages(const Study& study, Answer& answer) {
+  const Build& build = study.build();
+  const bool measured =
+      std::all_of(build.cells.begin(), build.cells.end(),
+                  [](const CellReading& cell) { return cell.voltage_v.has_value(); });
+  if (!measured && build.cell.chemistry != Chemistry::lfp_graphite) return;
+  answer.voltage_assumed = !measured;
+  double sum = 0;
+  for (int group = 0; group < answer.series; ++group) {
+    const auto first = static_cast<std::size_t>(group * answer.parallel);
+    if (first >= build.cells.size()) break;
+    sum += measured ? *build.cells[first].voltage_v
+                    : study.assumptions()[Assumed::rested_voltage];
+    answer.sense_lead_v.push_back(sum);
+  }
+}
+
+void describe_curve(const Study& study, const ShimPlan& plan, Answer& answer) {
+  const ShimLoad load = study.load_of(plan.used);
+  for (const double charge : answer.curve_charge) {
+    const RowState state{charge, study.row().reference_temperature_c, 0, false, false};
+    answer.curve_pressure_mpa.push_back(study.model().solve(state, load).face_pressure_mpa);
+  }
+}
+
+/// The figures that decide a verdict: where any is assumed, so is the verdict.
+bool rests_on_assumed(const Study& study) {
+  const Findings& findings = study.findings();
+  constexpr std::array deciding{Assumed::squeeze_a,      Assumed::swing_net,
+                                Assumed::swing_hump,     Assumed::shipped_charge,
+                                Assumed::wall_thickness, Assumed::band_low_factor,
+                                Assumed::band_high_factor,
+                                Assumed::band_high_factor_never_above};
+  return std::any_of(deciding.begin(), deciding.end(), [&](Assumed id) {
+    return std::find(findings.assumed.begin(), findings.assumed.end(), id) !=
+           findings.assumed.end();
+  });
+}
+
+/// Cells that no plan may press; true where there are any.
+bool refuse_cells(Answer& answer) {
+  const bool signs = std::any_of(answer.cells.begin(), answer.cells.end(),
+                                 [](const CellResult& c) { return c.shows_sign; });
+  const bool swollen = std::any_of(answer.cells.begin(), answer.cells.end(),
+                                   [](const CellResult& c) { return c.beyond_watch; });
+  if (!signs && !swollen) return false;
+  answer.verdict = Verdict::stop;
+  answer.failure.rule = signs ? FailedRule::signs : FailedRule::swollen_cell;
+  return true;
+}
+
+void describe_chosen(const Study& study, const ShimPlan& plan, Answer& answer) {
+  answer.has_plan = true;
+  answer.plan = describe_plan(study, plan);
+  answer.insertion = assess_insertion(study.insertion(), study.model(), study.load_of(plan.used));
+  describe_curve(study, plan, answer);
+  add_what_ifs(study, plan, answer);
+  const bool works = answer.plan.passes && answer.insertion.works;
+  if (works) {
+    answer.verdict =
+        rests_on_assumed(study) ? Verdict::fits_on_assumed_figures : Verdict::fits;
+  }
+}
+
+void add_looser(const Study& study, Answer& answer) {
+  const std::int64_t most = to_nm(answer.plan.shim_total_mm) - to_nm(looser_by_mm);
+  if (most < 0) return;
+  const ShimPlan looser = study.choose(most);
+  if (looser.found) answer.looser = describe_plan(study, looser);
+}
+
+Answer answer_question(Question question, const Build& build, const Assumptions& assumptions) {
+  const Study study(build, assumptions);
+  Answer answer;
+  answer.question = question;
+  describe_build(study, answer);
+  describe_voltages(study, answer);
+  if (answer.voltage_assumed) {
+    answer.assumed.push_back({Assumed::rested_voltage, assumptions[Assumed::rested_voltage], 0, 0});
+  }
+  const bool choose = question == Question::pick && build.placed.empty();
+  ShimPlan plan;
+  if (!refuse_cells(answer)) {
+    plan = choose ? study.choose() : study.as_placed();
+    if (plan.found) describe_chosen(study, plan, answer);
+    if (choose && plan.found) add_looser(study, answer);
+    if (!answer.inside()) {
+      if (plan.used.empty()) plan.used.assign(study.row().kit.size(), 0);
+      answer.failure = explain_failure(study, plan);
+      if (choose) answer.remedies = find_remedies(study);
+    }
+  }
+  answer.warnings = gather_warnings(study, answer);
+  if (plan.used.empty()) plan.used.assign(study.row().kit.size(), 0);
+  const std::vector<AssumedUse> worth = worth_of_assumptions(study, plan);
+  answer.assumed.insert(answer.assumed.begin(), worth.begin(), worth.end());
+  answer.assumed_words = study.findings().words;
+  return answer;
+}
+
+}  // namespace
+
+Answer answer_pick(const Build& build, const Assumptions& assumptions) {
+  return answer_question(Question::pick, build, assumptions);
+}
+
+Answer answer_pressure(const Build& build, const Assumptions& assumptions) {
+  return answer_question(Question::pressure, build, assumptions);
+}
+
+}  // namespace stackfit

@@ -1,0 +1,324 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// One answer, for every view: what the solver found, as numbers, codes and names.
+//
+// For: printing as text, JSON or page. No view computes and no view knows a build file.
+// Not for: solving; `answer_pick` and `answer_pressure` fill it (answer.cpp).
+// Units: mm, N, MPa, fractions for charge and capacity loss, degrees C.
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "solver/assumptions.hpp"
+#include "solver/build.hpp"
+
+namespace stackfit {
+
+enum class Question : std::uint8_t { pick, pressure };
+
+/// First words of an answer, worst last.
+enum class Verdict : std::uint8_t {
+  fits,
+  fits_on_assumed_figures,
+  does_not_fit,
+  stop  ///< a cell shows a sign, or is swollen beyond the watch figure: never pressed
+};
+
+/// Where a face pressure stands against the band; worst last.
+enum class Standing : std::uint8_t { inside, below, loose, above, above_limit };
+
+/// One state of the row and what the model says of it.
+struct StateResult {
+  double charge = 0;
+  double temperature_c = 20;
+  double capacity_loss = 0;
+  bool settled = false;      ///< pads relaxed; false: fresh
+  bool stiff_pads = false;   ///< upper edge of a foam grade's band; false: lower, or no band
+  double face_pressure_mpa = 0;
+  double force_n = 0;        ///< on the whole face
+  double highest_local_mpa = 0;  ///< where a part covers less than the face
+  double loose_by_mm = 0;    ///< room left when nothing is pressed; else 0
+  Standing standing = Standing::inside;
+};
+
+struct BandResult {
+  double low_mpa = 0;
+  double high_mpa = 0;
+  bool assumed = false;           ///< made from a single force by the program's factors
+  std::optional<double> limit_mpa;
+  std::optional<double> build_target_mpa;
+  std::optional<double> build_low_mpa;   ///< range that applies to assembly
+  std::optional<double> build_high_mpa;
+  bool target_assumed = false;
+  std::optional<ForceWhen> from_force;   ///< empty: a range was given
+  double model_margin = 0;        ///< m: `above` and `limit` are judged at force times (1 + m)
+  double face_area_mm2 = 0;       ///< turns a pressure into the force on the face
+};
+
+enum class SheetOrigin : std::uint8_t { kit, fixed, pad };
+
+struct GapSheet {
+  std::string name;
+  double thickness_mm = 0;
+  int count = 0;
+  SheetOrigin origin = SheetOrigin::kit;
+  bool insulates = false;
+  bool slippery_face = false;
+};
+struct GapResult {
+  std::string name;  ///< "wall-1", "1-2", ..., "8-wall"
+  std::vector<GapSheet> sheets;
+  double total_mm = 0;
+  bool insulation_due = false;
+  bool insulated = false;
+  /// Cell number (from 1) whose sliding face the slippery side looks at; 0: no such sheet.
+  int slippery_towards_cell = 0;
+};
+struct KitUse {
+  std::string name;
+  double thickness_mm = 0;
+  int used = 0;
+  int on_hand = 0;
+};
+
+/// Sheets in their places and the pressures they give.
+struct PlanResult {
+  std::vector<GapResult> gaps;
+  std::vector<KitUse> kit;
+  double shim_total_mm = 0;        ///< kit shims only
+  double margin = 0;               ///< as model: least of the distances to the band over its width
+  bool passes = false;             ///< every required state and rule
+  bool proven_best = false;        ///< the search was exhaustive
+  std::vector<std::string> bare_metal;  ///< gaps where insulation is due and missing
+  double interference_mm = 0;      ///< mean over the face, at the build state
+  double interference_edge_mm = 0;
+  double interference_middle_mm = 0;
+  double cells_give_mm = 0;
+  double sheets_give_mm = 0;
+  double pads_give_mm = 0;
+  double walls_give_mm = 0;        ///< both end walls and the sides' stretch
+  std::vector<double> terminal_spacing_mm;  ///< free of squeeze, n - 1 values
+  double terminal_deviation_mm = 0;  ///< greatest from the wanted spacing; 0 where none wanted
+  StateResult as_built;
+  StateResult lowest;
+  StateResult highest;
+  std::vector<StateResult> states;  ///< each corner's lowest and highest
+  Standing worst = Standing::inside;
+  /// Capacity loss until the band is left upwards, in the mean and with growth high and low.
+  std::optional<double> life_mean;
+  std::optional<Span> life_span;
+};
+
+struct CellResult {
+  std::string id;
+  double free_mm = 0;       ///< mean over the face, at the build state
+  double edge_mm = 0;       ///< edge thickness as taken
+  double dome_mm = 0;
+  double slack_mm = 0;
+  double swelling_mm = 0;   ///< dome beyond the slack
+  bool plus_near_side = false;  ///< the + terminal is on the side nearest you
+  bool beyond_watch = false;
+  std::string signs;        ///< empty: not said
+  bool shows_sign = false;
+};
+
+/// One line of "what moves the highest pressure".
+enum class MoveCode : std::uint8_t {
+  full_charge, box_shorter, cells_stiffer, cells_softer, charge_misread, hotter, capacity_loss,
+  rigid_walls
+};
+struct Move {
+  MoveCode code = MoveCode::full_charge;
+  double by = 0;              ///< size of the change in its own unit (mm, fraction, K, factor)
+  double change_mpa = 0;      ///< of the highest (or lowest, cells_softer) face pressure
+  double face_pressure_mpa = 0;  ///< after it
+  Standing standing = Standing::inside;  ///< after it
+};
+
+/// Soft or stiff bracket of an assumed squeeze law on the same plan.
+struct Bracket {
+  double a_mpa = 0;
+  double lowest_mpa = 0;
+  double highest_mpa = 0;
+  bool inside = false;
+};
+
+enum class WayOut : std::uint8_t {
+  end_wall_last, walls_spread, lower_charge, clamp, slip_film
+};
+struct WayOutResult {
+  WayOut way = WayOut::end_wall_last;
+  bool works = false;
+  double force_n = 0;   ///< what is then needed: push, draw-in or clamp force
+  double charge = 0;    ///< lower_charge: the charge to build at
+  double spread_mm = 0; ///< walls_spread: how far apart
+  double face_pressure_mpa = 0;  ///< clamp: on the cells already in
+  bool within_limit = true;      ///< clamp: below the known limit or the band's top
+};
+
+struct InsertionResult {
+  BuildMethod method = BuildMethod::hand;
+  bool method_said = false;
+  bool works = false;
+  double push_n = 0;        ///< to slide the last cell in by hand
+  double draw_out_n = 0;    ///< to pull one out again
+  double push_limit_n = 0;
+  double friction = 0;      ///< mu of each face
+  double friction_other = 0;
+  double wall_force_n = 0;  ///< what an end wall pushes back with as built
+  int last_cell = 0;        ///< by hand: which cell goes in last, counted from 1; 0: too few cells
+  std::vector<WayOutResult> ways_out;  ///< in the order to try
+};
+
+enum class WarningCode : std::uint8_t {
+  swollen_cell,
+  signs_seen,
+  below_band,
+  loose,
+  above_band,
+  above_limit,
+  build_outside_assembly_range,
+  swing_exceeds_band,
+  tolerance_narrower_than_swing,
+  ask_when_force_applies,
+  readings_may_be_pressed,
+  readings_may_be_free,
+  row_differs_from_sum,
+  dome_not_measured,
+  flat_at_boards_value,
+  walls_assumed,
+  can_carries_load,
+  outside_squeeze_law,
+  pad_solid,
+  rubber_outside_law,
+  charge_guessed,
+  floor_not_said,
+  metal_left_bare,
+  far_from_build_target,
+  signs_not_said,
+  uneven_coverage,
+  search_not_exhaustive
+};
+/// A warning is data; the words are added by the view.
+struct Warning {
+  WarningCode code = WarningCode::below_band;
+  std::string where;          ///< cell id, gap, key; may be empty
+  double charge = -1;         ///< fraction, where it matters; else negative
+  double size = 0;            ///< how big: MPa, mm, N or fraction, by code
+  double limit = 0;           ///< what it is held against
+  double next_step = 0;       ///< size of the next step, by code (mm of shim, points of charge...)
+};
+
+enum class RemedyCode : std::uint8_t {
+  add_shims,          ///< thickness, count: buy or make so many of this thickness
+  more_of_a_kind,     ///< name, count: so many more of one already in the kit
+  box_length,         ///< value: inner length
+  charge_window,      ///< window
+  build_method,       ///< method
+  build_charge,       ///< value
+  slip_film,
+  insulating_sheets,  ///< thickness, count
+  end_pads,           ///< thickness, grade
+  leave_out_cells     ///< name: the cells set aside
+};
+/// One change that, applied alone, was found to give a plan that passes.
+struct Remedy {
+  RemedyCode code = RemedyCode::add_shims;
+  std::string name;
+  double thickness_mm = 0;
+  int count = 0;
+  int kit_index = 0;     ///< more_of_a_kind: which kit entry, from 0; count is the new total
+  double value = 0;
+  Span window;
+  int grade = 0;
+  BuildMethod method = BuildMethod::hand;
+  double margin = 0;     ///< of the plan it gives
+  bool passes = false;   ///< by the full model; only passing ones are listed
+};
+
+/// The rule that fails where nothing fits.
+enum class FailedRule : std::uint8_t {
+  none,
+  too_few_insulating_sheets,
+  pressure_out_of_reach,    ///< no total of shims keeps every required state in the band
+  total_not_in_kit,         ///< some total would, but the kit cannot make it
+  build_method,
+  swollen_cell,
+  signs
+};
+struct Failure {
+  FailedRule rule = FailedRule::none;
+  std::optional<Span> wanted_total_mm;  ///< shim totals that would keep the band
+  double nearest_total_mm = 0;          ///< the kit's nearest
+  double swing_mm = 0;                  ///< what the cells breathe over the required states
+  double band_takes_mm = 0;             ///< interference span the band takes up
+  int sheets_due = 0;
+  int sheets_on_hand = 0;
+};
+
+struct AssumedUse {
+  Assumed id = Assumed::count;
+  double value = 0;
+  double worth_low_mpa = 0;   ///< change of the highest pressure with the value at its low end
+  double worth_high_mpa = 0;  ///< and at its high end
+};
+/// An assumed word or a material figure: not a number of the table.
+struct AssumedWord {
+  std::string what;
+  std::string taken;
+  std::string why;
+};
+
+struct Answer {
+  Question question = Question::pick;
+  std::string title;
+  Verdict verdict = Verdict::does_not_fit;
+  int cell_count = 0;
+  int series = 0;
+  int parallel = 1;
+  double build_charge = 0;
+  double build_temperature_c = 20;
+  Span use_charge;
+  Span use_temperature_c;
+  Span use_capacity_loss;
+  bool first_wall_opens = false;
+  bool last_wall_opens = false;
+  bool walls_are_metal = true;
+  Floor floor = Floor::not_said;
+  std::vector<CellResult> cells;
+  BandResult band;
+  bool has_plan = false;              ///< plan below is filled
+  PlanResult plan;
+  std::optional<PlanResult> looser;
+  std::optional<Bracket> soft;        ///< with an assumed squeeze law only
+  std::optional<Bracket> stiff;
+  /// Cells known by boards only: the same plan with edges half a per cent of nominal thinner.
+  std::optional<Bracket> edges_thinner;
+  std::optional<PlanResult> rigid;    ///< same plan, walls rigid; where the walls are assumed
+  std::vector<Move> moves;
+  InsertionResult insertion;
+  std::vector<double> sense_lead_v;   ///< from the first - to each + after its bus bar
+  bool voltage_assumed = false;
+  std::vector<Warning> warnings;      ///< worst first
+  Failure failure;
+  std::vector<Remedy> remedies;       ///< smallest change first
+  std::vector<AssumedUse> assumed;
+  std::vector<AssumedWord> assumed_words;
+  std::vector<double> curve_charge;        ///< swing curve's knots and window ends
+  std::vector<double> curve_pressure_mpa;  ///< new, at the reference temperature
+
+  [[nodiscard]] bool inside() const {
+    return verdict == Verdict::fits || verdict == Verdict::fits_on_assumed_figures;
+  }
+};
+
+/// `pick`: chooses shims from the kit, unless the build says where they are placed.
+/// Throws std::invalid_argument only for a Build no reader lets through (no cells, no length).
+[[nodiscard]] Answer answer_pick(const Build& build, const Assumptions& assumptions = {});
+/// `pressure`: the build exactly as placed, nothing chosen.
+[[nodiscard]] Answer answer_pressure(const Build& build, const Assumptions& assumptions = {});
+
+}  // namespace stackfit

@@ -1,0 +1,116 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "solver/assumptions.hpp"
+
+namespace stackfit {
+namespace {
+
+constexpr std::string_view own = "own judgement; a press test or the maker's word is better";
+constexpr std::string_view practice = "common practice";
+
+using A = Assumed;
+using enum Spread;
+constexpr Share common = Share::common;
+constexpr Share each = Share::independent;
+
+constexpr std::array<Assumption, assumption_count> table{{
+    {A::squeeze_a, "squeeze_a_mpa", "softness of the cells, A", 0.06, "MPa", 0.03, 0.12, lognormal,
+     common, "p = A (exp(B eps) - 1); pressed cells stiffen; a factor of two either way",
+     "order of published through-thickness moduli of wound and stacked cells, from memory"},
+    {A::squeeze_b, "squeeze_b", "softness of the cells, B", 180, "1", 180, 180, fixed, common,
+     "how fast a cell stiffens; its doubt is carried by A", own},
+    {A::squeeze_tangent_above, "squeeze_tangent_above_mpa", "law goes on straight above", 1.0,
+     "MPa", 1, 1, fixed, common, "no cell is meant to see more; beyond it nothing is known", own},
+    {A::swing_net, "swing_net_percent", "thicker from empty to full by", 0.6, "%", 0.3, 1.0,
+     lognormal, common, "a small difference of large numbers: the graphite grows, LFP shrinks",
+     "layer law on published lattice figures; spread from own judgement"},
+    {A::swing_hump, "swing_hump_percent", "drop after the hump near 30 % charge", 0.3, "%", 0.1,
+     0.5, lognormal, common, "LFP cells are thick twice: near 30 % and again when full",
+     "layer law on published lattice figures; spread from own judgement"},
+    {A::growth, "growth_per_capacity_lost", "free growth per unit of capacity lost", 0.15, "1",
+     0.05, 0.4, lognormal, common, "films and gas; depends on the maker", own},
+    {A::growth_under_load, "growth_under_load", "share of it that is left under load", 0.5, "1",
+     0.2, 1, lognormal, common, "a pressed cell grows less than a free one", own},
+    {A::expansion, "expansion_per_k", "thermal expansion of a cell's thickness", 40e-6, "1/K",
+     20e-6, 100e-6, lognormal, common, "polymer and electrolyte raise it above the metals'", own},
+    {A::dome_slack, "dome_slack_percent", "dome that closes at no force, at most", 0.5, "%", 0.2,
+     0.8, uniform, each, "the can's skin stands off; about 1 kPa flattens 0.7 mm of aluminium",
+     own},
+    {A::dome_exponent, "dome_exponent", "shape of a dome, exponent q", 2, "1", 1, 2, uniform,
+     common, "a plate held at its edges", "plate theory; 1 to 2 is uncertain"},
+    {A::dome_when_not_measured, "dome_when_not_measured_percent",
+     "edge thinner than the boards read, if domed", 0.5, "%", 0, 1, uniform, each,
+     "boards meet only the highest points", practice},
+    {A::dome_watch, "dome_watch_percent", "swelling dome from which a cell is not pressed", 1, "%",
+     1, 1, fixed, common, "a swollen cell is never pressed flat", practice},
+    {A::model_margin, "model_margin", "more force than bare columns say", 0.10, "1", 0, 0.20,
+     uniform, common, "columns do not shear against each other",
+     "solid finite elements against columns: 10 % more force"},
+    {A::reference_temperature, "reference_temperature_c", "temperature where none is said", 20, "C",
+     15, 25, uniform, common, "an indoor bench", practice},
+    {A::shipped_charge, "shipped_charge", "charge of cells as shipped", 0.35, "1", 0.25, 0.45,
+     normal, common, "makers ship at 30 to 40 %", practice},
+    {A::charge_doubt, "charge_doubt", "doubt of the charge when measured", 0.10, "1", 0.10, 0.10,
+     fixed, common, "an LFP cell's resting voltage says nothing between 20 and 90 %", practice},
+    {A::use_charge_low, "use_charge_low", "emptied to", 0.10, "1", 0.10, 0.10, fixed, common,
+     "not said how empty it is run", practice},
+    {A::use_charge_high, "use_charge_high", "charged to", 0.90, "1", 0.90, 0.90, fixed, common,
+     "not said how full it is run", practice},
+    {A::use_temperature_low, "use_temperature_low_c", "coldest in use", 5, "C", 5, 5, fixed, common,
+     "an LFP cell is not charged below freezing", practice},
+    {A::use_temperature_high, "use_temperature_high_c", "warmest in use", 40, "C", 40, 40, fixed,
+     common, "a warm room and the cells' own heat", practice},
+    {A::lowest_charge, "lowest_build_charge", "lowest charge to build at", 0.10, "1", 0.10, 0.10,
+     fixed, common, "below it the maker's minimum voltage is near", practice},
+    {A::wall_thickness, "wall_thickness_mm", "end and side walls' thickness", 2.0, "mm", 1.5, 3.0,
+     uniform, common, "sheet boxes are made of 1.5 to 3 mm", practice},
+    {A::corner_radius, "corner_radius_mm", "corner radius of a cell's face", 0, "mm", 0, 6, uniform,
+     common, "changes the face area by less than a quarter per cent", practice},
+    {A::friction, "friction", "static friction, cell on sheet", 0.30, "1", 0.15, 0.50, lognormal,
+     common, "plastic on plastic or bare metal, dry", "handbook values for dry polymers, from memory"},
+    {A::friction_slip_film, "friction_slip_film", "static friction of a slip film", 0.12, "1", 0.06,
+     0.20, lognormal, common, "PTFE or polyethylene film", "handbook values, from memory"},
+    {A::push_limit, "push_limit_n", "push of a hand on one cell", 150, "N", 150, 150, fixed, common,
+     "steady, both hands, standing; more and something slips", practice},
+    {A::band_low_factor, "band_low_factor", "band's low end over the maker's force", 0.25, "1",
+     0.25, 0.25, fixed, common, "a single force is no range; ask the maker", own},
+    {A::band_high_factor, "band_high_factor", "band's high end over an assembly force", 1.5, "1",
+     1.5, 1.5, fixed, common, "a force at assembly rises in use", own},
+    {A::band_high_factor_never_above, "band_high_factor_never_above",
+     "band's high end over a `never above` force", 0.8, "1", 0.8, 0.8, fixed, common,
+     "keeps clear of the maker's limit", own},
+    {A::build_target_never_above, "build_target_never_above",
+     "build target over a `never above` force", 0.4, "1", 0.4, 0.4, fixed, common,
+     "room for the swing on both sides", own},
+    {A::foam_relaxation, "foam_relaxation", "stress a settled foam keeps", 0.6, "1", 0.4, 0.8,
+     uniform, common, "polymer foams relax under a steady squeeze", own},
+    {A::foam_set, "foam_set", "part of its squeeze a settled foam does not regain", 0.1, "1", 0,
+     0.25, uniform, common, "compression set", own},
+    {A::rested_voltage, "rested_voltage_v", "rested voltage of an LFP cell", 3.30, "V", 3.28, 3.34,
+     normal, common, "flat between 20 and 90 % charge", practice},
+}};
+
+constexpr bool in_order() {
+  for (std::size_t i = 0; i < table.size(); ++i) {
+    if (table[i].id != static_cast<Assumed>(i)) return false;
+  }
+  return true;
+}
+static_assert(in_order(), "the table stands in the order of Assumed");
+
+}  // namespace
+
+std::span<const Assumption, assumption_count> assumption_table() { return table; }
+
+const Assumption& assumption(Assumed id) { return table[static_cast<std::size_t>(id)]; }
+
+Assumptions::Assumptions() {
+  for (std::size_t i = 0; i < table.size(); ++i) value_[i] = table[i].value;
+}
+
+Assumptions Assumptions::with(Assumed id, double value) const {
+  Assumptions copy = *this;
+  copy.value_[static_cast<std::size_t>(id)] = value;
+  return copy;
+}
+
+}  // namespace stackfit

@@ -1,0 +1,92 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// Every assumed number of the program, once: value, unit, 95 % span, why and from where.
+//
+// For: defaults of the resolver, the list that `--assumed` prints, and whatever draws from
+// the spans. Not for: material data (materials.hpp) or published curves (swing.cpp).
+#pragma once
+
+#include <array>
+#include <cstddef>
+#include <cstdint>
+#include <span>
+#include <string_view>
+
+namespace stackfit {
+
+enum class Assumed : std::uint8_t {
+  squeeze_a,
+  squeeze_b,
+  squeeze_tangent_above,
+  swing_net,
+  swing_hump,
+  growth,
+  growth_under_load,
+  expansion,
+  dome_slack,
+  dome_exponent,
+  dome_when_not_measured,
+  dome_watch,
+  model_margin,
+  reference_temperature,
+  shipped_charge,
+  charge_doubt,
+  use_charge_low,
+  use_charge_high,
+  use_temperature_low,
+  use_temperature_high,
+  lowest_charge,
+  wall_thickness,
+  corner_radius,
+  friction,
+  friction_slip_film,
+  push_limit,
+  band_low_factor,
+  band_high_factor,
+  band_high_factor_never_above,
+  build_target_never_above,
+  foam_relaxation,
+  foam_set,
+  rested_voltage,
+  count
+};
+
+inline constexpr std::size_t assumption_count = static_cast<std::size_t>(Assumed::count);
+
+enum class Spread : std::uint8_t { normal, lognormal, uniform, fixed };
+/// Common to the whole row, or drawn anew for every cell or piece.
+enum class Share : std::uint8_t { common, independent };
+
+struct Assumption {
+  Assumed id = Assumed::count;
+  std::string_view key;    ///< name with unit, as in the JSON answer
+  std::string_view plain;  ///< in shop words
+  double value = 0;
+  std::string_view unit;
+  double low = 0;   ///< 2.5 % point
+  double high = 0;  ///< 97.5 % point
+  Spread spread = Spread::fixed;
+  Share share = Share::common;
+  std::string_view why;
+  std::string_view source;
+};
+
+/// The table, in the order of Assumed.
+[[nodiscard]] std::span<const Assumption, assumption_count> assumption_table();
+[[nodiscard]] const Assumption& assumption(Assumed id);
+
+/// The values in force: the table's, save where one is set otherwise (brackets, what-ifs).
+class Assumptions {
+ public:
+  Assumptions();
+  [[nodiscard]] double operator[](Assumed id) const {
+    return value_[static_cast<std::size_t>(id)];
+  }
+  /// A copy with one value changed.
+  [[nodiscard]] Assumptions with(Assumed id, double value) const;
+
+ private:
+  std::array<double, assumption_count> value_;
+};
+
+}  // namespace stackfit

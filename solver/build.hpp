@@ -1,0 +1,278 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// The build as the person wrote it, with every quantity already in mm, N, MPa, K, kg.
+//
+// For: handing what was said from the reader to the solver. What was not said is an empty
+// optional: nothing here is a default. Defaults stand in assumptions.hpp and enter in row.hpp.
+// Not for: corrected thicknesses, laws or pressures (ResolvedRow, row.hpp).
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <variant>
+#include <vector>
+
+namespace stackfit {
+
+/// A closed span, low <= high; the unit is that of the member holding it.
+struct Span {
+  double low = 0;
+  double high = 0;
+};
+
+enum class Chemistry : std::uint8_t { lfp_graphite, nmc_graphite };
+
+/// The large flat side of a cell, without terminals.
+struct FaceSize {
+  double width_mm = 0;
+  double height_mm = 0;
+  std::optional<double> corner_radius_mm;
+};
+
+/// The data sheet's thickness line, e.g. `63.4±0.6 30-40% 240kgf`.
+struct ThicknessLine {
+  double nominal_mm = 0;
+  std::optional<double> tolerance_mm;
+  std::optional<Span> at_charge;  ///< fractions 0..1
+  std::optional<double> under_force_n;
+};
+
+/// When the maker's single force applies.
+enum class ForceWhen : std::uint8_t { assembly, always, never_above, not_said };
+
+/// The data sheet's force line as printed: `240kgf ±15`.
+struct MakersForce {
+  double force_n = 0;
+  std::optional<double> tolerance_n;
+  ForceWhen when = ForceWhen::not_said;
+};
+
+enum class RangeAppliesTo : std::uint8_t { use, assembly };
+
+/// Face pressure range [MPa] given outright by the maker or the builder.
+struct PressureRange {
+  double low_mpa = 0;
+  double high_mpa = 0;
+  RangeAppliesTo applies_to = RangeAppliesTo::use;
+};
+
+/// Thickness change with charge, in fractions of the nominal thickness (0.006 = 0.6 %).
+struct SwingFigures {
+  std::optional<double> net_fraction;   ///< empty to full
+  std::optional<double> hump_fraction;  ///< local peak to dip
+};
+struct SwingTable {
+  std::vector<double> charge;    ///< increasing, 0..1
+  std::vector<double> fraction;  ///< of nominal thickness, same length
+};
+using SwingInput = std::variant<SwingFigures, SwingTable>;
+
+/// p = A (exp(B eps) - 1), eps = squeeze / nominal thickness.
+struct SoftnessLaw {
+  double a_mpa = 0;
+  double b = 0;
+};
+/// Pressure against squeeze, both increasing from (0, 0).
+struct SoftnessTable {
+  std::vector<double> squeeze_fraction;
+  std::vector<double> pressure_mpa;
+};
+using SoftnessInput = std::variant<SoftnessLaw, SoftnessTable>;
+
+struct GrowthInput {
+  std::optional<double> per_capacity_lost;  ///< free growth (fraction) per unit capacity lost
+  std::optional<double> under_load;         ///< factor on it when pressed
+};
+
+enum class CellSurface : std::uint8_t { not_said, bare_can, film };
+
+struct Terminals {
+  std::optional<double> spacing_mm;  ///< wanted between neighbours (the bus bar's holes)
+};
+
+struct CellType {
+  Chemistry chemistry = Chemistry::lfp_graphite;
+  bool chemistry_said = false;  ///< false: the chemistry above was not said
+  FaceSize face;
+  ThicknessLine thickness;
+  std::optional<MakersForce> makers_force;
+  std::optional<PressureRange> range;
+  std::optional<double> limit_mpa;  ///< never above, face pressure
+  std::optional<SwingInput> swing;
+  std::optional<SoftnessInput> softness;
+  GrowthInput growth;
+  std::optional<double> expansion_per_k;
+  CellSurface surface = CellSurface::not_said;
+  std::optional<double> mass_kg;
+  std::optional<double> minimum_charge;  ///< maker's lowest storage charge, fraction
+  std::optional<Terminals> terminals;
+};
+
+/// What the calipers read, by how they were held (model: edge, middle, boards, pressed).
+struct PressedReading {
+  double thickness_mm = 0;
+  double force_n = 0;
+};
+struct CellReading {
+  std::string id;
+  std::optional<double> edge_mm;
+  std::optional<double> middle_mm;
+  std::optional<double> boards_mm;
+  std::optional<PressedReading> pressed;
+  std::optional<double> charge;         ///< when measured, fraction
+  std::optional<double> temperature_c;  ///< when measured
+  std::optional<double> voltage_v;      ///< rested
+  std::optional<double> capacity_ah;
+  std::optional<double> resistance_mohm;
+  std::optional<std::string> signs;  ///< "none", or what was seen: smell, leak, heat, dent...
+};
+
+/// Everything said about the charge at which the cells were measured.
+struct MeasuredCharge {
+  double charge = 0;               ///< fraction
+  std::optional<Span> between;     ///< where a span such as 30-40 % was given
+  bool as_shipped = false;         ///< the words "as shipped" were used
+};
+
+enum class WallMaterial : std::uint8_t {
+  aluminium, carbon_steel, stainless_steel, plywood, glass_epoxy, polycarbonate
+};
+/// How an end wall is joined at its sides and bottom, in shop words.
+enum class WallJoint : std::uint8_t { folded, welded, screwed };
+
+struct WallBow {
+  double bow_mm = 0;    ///< at the middle of the wall
+  double force_n = 0;   ///< force of the row at that bow
+};
+struct RigidWall {};
+struct PlateWall {
+  std::optional<double> thickness_mm;
+  std::optional<WallMaterial> material;
+  std::optional<WallJoint> joint;
+};
+using EndWallInput = std::variant<PlateWall, WallBow, RigidWall>;
+
+struct SideWalls {
+  std::optional<double> thickness_mm;
+  std::optional<WallMaterial> material;
+};
+
+enum class Lid : std::uint8_t { not_said, none, loose, screwed };
+enum class Opens : std::uint8_t { not_said, one_end_wall, both_end_walls, none };
+enum class Floor : std::uint8_t { not_said, insulated, bare };
+
+struct Box {
+  std::vector<double> inner_length_mm;  ///< one or several readings; the mean is used
+  std::optional<double> inner_width_mm;
+  std::optional<double> inner_height_mm;
+  std::optional<EndWallInput> end_walls;
+  SideWalls side_walls;
+  Lid lid = Lid::not_said;
+  Opens opens = Opens::not_said;
+  Floor floor = Floor::not_said;
+};
+
+enum class SheetMaterial : std::uint8_t {
+  glass_epoxy, polycarbonate, polypropylene, pet_film, phenolic_paper,
+  aluminium, carbon_steel, stainless_steel
+};
+
+struct OutlinePoint {
+  double x_mm = 0;  ///< from the middle of the face, to the right
+  double y_mm = 0;  ///< from the middle of the face, upwards
+};
+/// The outline of a sheet, centred on the face unless points say otherwise.
+struct SheetOutline {
+  double width_mm = 0;             ///< of the rectangle; 0 where points are given
+  double height_mm = 0;
+  double corner_radius_mm = 0;
+  std::vector<OutlinePoint> points;             ///< polygon, in place of the rectangle
+  std::vector<std::vector<OutlinePoint>> holes; ///< cut-outs, polygons
+};
+
+/// Where a sheet goes or may go: a gap by its name, or a set of gaps in one word.
+/// Gap names: "wall-1", "1-2", ..., "8-wall" (cells counted from 1).
+enum class PlaceWord : std::uint8_t { every_gap, ends, between_cells, named_gaps };
+struct Place {
+  PlaceWord word = PlaceWord::every_gap;
+  std::vector<std::string> gaps;  ///< only for named_gaps
+};
+
+/// A hard sheet of known thickness: a shim of the kit, or an insulating film.
+struct SheetInput {
+  std::string name;
+  double thickness_mm = 0;
+  std::optional<SheetMaterial> material;
+  std::optional<double> modulus_mpa;
+  bool slippery_face = false;
+  std::optional<SheetOutline> outline;  ///< not said: the whole face
+  Place where;
+};
+struct KitShim {
+  SheetInput sheet;
+  int count = 0;
+};
+
+/// Stress [MPa] against strain on the original thickness, both increasing from (0, 0).
+struct FoamTable {
+  std::vector<double> strain;
+  std::vector<double> stress_mpa;
+};
+struct FoamGrade {
+  int d1056_grade = 0;  ///< ASTM D1056 compression-deflection grade 0..5
+};
+struct RubberInput {
+  double e0_mpa = 0;    ///< Young's modulus at no shape factor
+  double k = 1;         ///< Gent-Lindley's material constant
+  double bulk_mpa = 1000;
+};
+struct PadInput {
+  std::string name;
+  double thickness_mm = 0;
+  std::variant<FoamTable, FoamGrade, RubberInput> law;
+  bool insulates = false;
+  std::optional<SheetOutline> outline;
+  Place where;
+};
+
+/// Sheets already chosen for one gap (written by --save): kit names with how many of each.
+struct PlacedSheets {
+  std::string gap;
+  std::vector<std::pair<std::string, int>> sheets;
+};
+
+struct UseInput {
+  std::optional<Span> charge;         ///< window, fractions
+  std::optional<Span> temperature_c;
+  std::optional<Span> capacity_loss;  ///< fractions; required only where said
+};
+
+enum class BuildMethod : std::uint8_t { hand, end_wall_last, clamp, walls_spread };
+struct BuildStep {
+  std::optional<double> charge;  ///< when built; not said: the measured charge
+  std::optional<double> temperature_c;
+  std::optional<BuildMethod> method;
+  std::optional<double> push_limit_n;
+  bool slip_film = false;
+};
+
+/// One build: cells in a row, in a box, with a kit of shims.
+struct Build {
+  std::string title;
+  std::optional<int> series;
+  std::optional<int> parallel;
+  CellType cell;
+  std::vector<CellReading> cells;  ///< all with a thickness reading, or none (not measured)
+  std::optional<MeasuredCharge> measured_charge;  ///< of all cells that do not say their own
+  std::optional<double> row_mm;                   ///< the whole row between boards
+  Box box;
+  std::vector<SheetInput> fixed_sheets;
+  std::vector<KitShim> kit;
+  std::vector<PadInput> pads;
+  std::vector<PlacedSheets> placed;  ///< not empty: beats the kit
+  UseInput use;
+  BuildStep build;
+};
+
+}  // namespace stackfit

@@ -1,0 +1,148 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "solver/insertion.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+#include "solver/series.hpp"
+
+namespace stackfit {
+namespace {
+
+constexpr double gravity_m_s2 = 9.80665;  // standard, NIST SP 811
+constexpr double faces = 2;               // a cell slides past two neighbours
+/// Room to let a cell down without touching, beyond its free thickness [mm].
+constexpr double slide_clearance_mm = 0.5;
+
+/// The highest charge below today's at which a hand can do it; whole per cents.
+WayOutResult lower_charge(const InsertionRules& rules, const RowModel& model,
+                          const ShimLoad& load) {
+  WayOutResult way{WayOut::lower_charge, false, 0, 0, 0, 0, true};
+  RowState state = model.build_state();
+  for (int percent = static_cast<int>(std::floor(state.charge * 100)) - 1;
+       percent >= std::ceil(rules.lowest_charge * 100 - 1e-9); --percent) {
+    state.charge = percent / 100.0;
+    const double push = rules.push_n(model.solve(state, load).force_n);
+    if (push <= rules.push_limit_n) {
+      way.works = true;
+      way.force_n = std::max(0.0, push);
+      way.charge = state.charge;
+      return way;
+    }
+  }
+  return way;
+}
+
+/// Clamping the cells already in, until the last one drops in beside them: they take the whole
+/// interference between them, and a little room to slide.
+WayOutResult clamp_others(const RowModel& model, const ShimLoad& load) {
+  const Row& row = model.row();
+  WayOutResult way{WayOut::clamp, false, 0, 0, 0, 0, true};
+  if (row.cells.size() < 2) return way;
+  Series others;
+  others.add({row.cell_law, row.nominal_mm * static_cast<double>(row.cells.size() - 1),
+              row.face_area_mm2});
+  others.add_give(load.give_mm_per_n);
+  const double squeeze =
+      std::max(0.0, model.interference_mm(model.build_state(), load)) + slide_clearance_mm;
+  way.force_n = others.solve(squeeze).force_n;
+  way.face_pressure_mpa = way.force_n / row.face_area_mm2;
+  way.within_limit = way.face_pressure_mpa * (1 + row.band.model_margin) <=
+                     row.band.limit_mpa.value_or(row.band.high_mpa);
+  way.works = way.within_limit;
+  return way;
+}
+
+std::vector<WayOutResult> ways_out(const InsertionRules& rules, const RowModel& model,
+                                   const ShimLoad& load) {
+  const double force = model.solve(model.build_state(), load).force_n;
+  const double spread =
+      std::max(0.0, model.interference_mm(model.build_state(), load)) + slide_clearance_mm;
+  std::vector<WayOutResult> ways;
+  ways.push_back({WayOut::end_wall_last, rules.wall_opens, force, 0, 0, 0, true});
+  ways.push_back({WayOut::walls_spread, model.row().box.give_mm_per_n > 0, 0, 0, spread, 0, true});
+  ways.push_back(lower_charge(rules, model, load));
+  ways.push_back(clamp_others(model, load));
+  const double film_push = faces * rules.friction_film * force - rules.weight_n;
+  ways.push_back({WayOut::slip_film, film_push <= rules.push_limit_n, std::max(0.0, film_push), 0,
+                  0, 0, true});
+  return ways;
+}
+
+bool method_works(const InsertionRules& rules, const InsertionResult& result,
+                  const std::vector<WayOutResult>& ways) {
+  const auto works = [&](WayOut way) {
+    return std::any_of(ways.begin(), ways.end(),
+                       [&](const WayOutResult& w) { return w.way == way && w.works; });
+  };
+  switch (rules.method) {
+    case BuildMethod::hand: return result.push_n <= rules.push_limit_n;
+    case BuildMethod::end_wall_last: return rules.wall_opens;
+    case BuildMethod::clamp: return works(WayOut::clamp);
+    case BuildMethod::walls_spread: return works(WayOut::walls_spread);
+  }
+  return false;
+}
+
+}  // namespace
+
+double InsertionRules::push_n(double force_n) const {
+  return faces * friction * force_n - weight_n;
+}
+double InsertionRules::draw_out_n(double force_n) const {
+  return faces * friction * force_n + weight_n;
+}
+double InsertionRules::build_force_cap_n() const {
+  if (method != BuildMethod::hand) return std::numeric_limits<double>::infinity();
+  return (push_limit_n + weight_n) / (faces * friction);
+}
+
+InsertionRules resolve_insertion(const Build& build, const Assumptions& assumptions,
+                                 Findings& findings) {
+  InsertionRules rules;
+  const Opens opens = build.box.opens;
+  rules.wall_opens = opens == Opens::one_end_wall || opens == Opens::both_end_walls;
+  rules.method_said = build.build.method.has_value();
+  rules.method = build.build.method.value_or(rules.wall_opens ? BuildMethod::end_wall_last
+                                                              : BuildMethod::hand);
+  // A wall that is said to go on last must come off, even where `opens` was not said.
+  if (rules.method == BuildMethod::end_wall_last && opens == Opens::not_said) {
+    rules.wall_opens = true;
+  }
+  findings.note(Assumed::friction);
+  rules.friction_film = assumptions[Assumed::friction_slip_film];
+  rules.friction = assumptions[Assumed::friction];
+  if (build.build.slip_film) {
+    findings.note(Assumed::friction_slip_film);
+    rules.friction = rules.friction_film;
+  }
+  rules.push_limit_n = findings.said_or(build.build.push_limit_n, assumptions, Assumed::push_limit);
+  rules.weight_n = build.cell.mass_kg.value_or(0) * gravity_m_s2;
+  rules.lowest_charge =
+      std::max(assumptions[Assumed::lowest_charge], build.cell.minimum_charge.value_or(0));
+  return rules;
+}
+
+InsertionResult assess_insertion(const InsertionRules& rules, const RowModel& model,
+                                 const ShimLoad& load) {
+  InsertionResult result;
+  const double force = model.solve(model.build_state(), load).force_n;
+  const auto cells = static_cast<int>(model.row().cells.size());
+  result.method = rules.method;
+  result.method_said = rules.method_said;
+  result.wall_force_n = force;
+  result.push_limit_n = rules.push_limit_n;
+  result.friction = rules.friction;
+  result.friction_other = rules.friction;
+  result.push_n = std::max(0.0, rules.push_n(force));
+  result.draw_out_n = rules.draw_out_n(force);
+  // Between two other cells, as near the middle as can be: never against a pad or a wall.
+  result.last_cell = cells >= 3 ? (cells + 1) / 2 : 0;
+  std::vector<WayOutResult> ways = ways_out(rules, model, load);
+  result.works = method_works(rules, result, ways);
+  if (result.push_n > rules.push_limit_n) result.ways_out = std::move(ways);
+  return result;
+}
+
+}  // namespace stackfit

@@ -1,0 +1,33 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// Stiffness and heat expansion of wall and sheet materials, and what insulates.
+//
+// For: looking up published data. Not for: assumed numbers of our own (assumptions.hpp).
+#pragma once
+
+#include <string_view>
+
+#include "solver/build.hpp"
+
+namespace stackfit {
+
+/// Through-thickness (sheets) or in-plane (walls) elastic data.
+struct Material {
+  std::string_view name;
+  double modulus_mpa = 0;      ///< middle of the published range
+  double poisson = 0.33;
+  double expansion_per_k = 0;
+  bool metal = false;          ///< conducts: never counts as insulation
+  std::string_view source;
+};
+
+[[nodiscard]] const Material& material(SheetMaterial which);
+[[nodiscard]] const Material& material(WallMaterial which);
+
+/// What a shim of unsaid material is taken for.
+inline constexpr SheetMaterial sheet_when_not_said = SheetMaterial::polycarbonate;
+/// What a wall of unsaid material and joint is taken for.
+inline constexpr WallMaterial wall_when_not_said = WallMaterial::aluminium;
+inline constexpr WallJoint joint_when_not_said = WallJoint::screwed;
+
+}  // namespace stackfit

@@ -1,0 +1,163 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "solver/plan_result.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "geometry/stack.hpp"
+
+namespace stackfit {
+namespace {
+
+constexpr double percent = 0.01;
+
+GapSheet one_of(const RowSheet& sheet, int count, SheetOrigin origin) {
+  return {sheet.name, sheet.thickness_mm, count, origin, sheet.insulates, sheet.slippery_face};
+}
+
+/// The cell that slides past a gap's sheet when the row is put together from the first wall on:
+/// the one that comes later. At the last wall it is the cell before.
+int cell_sliding_past(std::size_t gap, std::size_t cells) {
+  return static_cast<int>(gap < cells ? gap + 1 : cells);
+}
+
+GapResult describe_gap(const Row& row, std::size_t index, const std::vector<int>& counts) {
+  const RowGap& gap = row.gaps[index];
+  GapResult out;
+  out.name = gap.name;
+  out.insulation_due = gap.insulation_due;
+  out.insulated = gap.insulated();
+  out.total_mm = gap.fixed_mm();
+  for (const RowSheet& sheet : gap.fixed) out.sheets.push_back(one_of(sheet, 1, SheetOrigin::fixed));
+  for (const RowPad& pad : gap.pads) {
+    out.sheets.push_back({pad.name, pad.thickness_mm, 1, SheetOrigin::pad, pad.insulates, false});
+  }
+  for (std::size_t kind = 0; kind < counts.size(); ++kind) {
+    if (counts[kind] == 0) continue;
+    const RowSheet& sheet = row.kit[kind].sheet;
+    out.sheets.push_back(one_of(sheet, counts[kind], SheetOrigin::kit));
+    out.total_mm += counts[kind] * sheet.thickness_mm;
+    out.insulated = out.insulated || sheet.insulates;
+  }
+  const bool slippery = std::any_of(out.sheets.begin(), out.sheets.end(),
+                                    [](const GapSheet& s) { return s.slippery_face; });
+  if (slippery) out.slippery_towards_cell = cell_sliding_past(index, row.cells.size());
+  return out;
+}
+
+/// Cell thickness at the build state, less that at its measurement.
+double change_since_measured(const Row& row, const RowCell& cell) {
+  return row.nominal_mm * (row.swing.at(row.build_charge) - row.swing.at(cell.measured_charge)) +
+         row.expansion_per_k * row.nominal_mm *
+             (row.build_temperature_c - cell.measured_temperature_c);
+}
+
+void describe_interference(const Study& study, const ShimLoad& load, PlanResult& out) {
+  const RowModel& model = study.model();
+  out.interference_mm = model.interference_mm(model.build_state(), load);
+  out.interference_edge_mm = out.interference_mm;
+  out.interference_middle_mm = out.interference_mm;
+  for (const RowCell& cell : study.row().cells) {
+    out.interference_edge_mm -= cell.free_mm - cell.edge_mm;
+    const double middle = cell.dome_mm > 0 ? cell.swelling_mm() : cell.dome_mm;
+    out.interference_middle_mm += cell.edge_mm + middle - cell.free_mm;
+  }
+}
+
+void describe_terminals(const Study& study, PlanResult& out) {
+  geometry::StackLengths lengths;
+  const Row& row = study.row();
+  for (const RowCell& cell : row.cells) {
+    lengths.cell_mm.push_back(cell.free_mm + change_since_measured(row, cell));
+  }
+  for (const GapResult& gap : out.gaps) lengths.sheet_mm.push_back(gap.total_mm);
+  lengths.inner_length_mm = row.box.inner_length_mm;
+  out.terminal_spacing_mm = geometry::lay_out(lengths).terminal_spacing_mm;
+  const auto& terminals = study.build().cell.terminals;
+  if (!terminals || out.terminal_spacing_mm.empty()) return;
+  double mean = 0;
+  for (const double spacing : out.terminal_spacing_mm) mean += spacing;
+  mean /= static_cast<double>(out.terminal_spacing_mm.size());
+  const double wanted = terminals->spacing_mm.value_or(mean);
+  for (const double spacing : out.terminal_spacing_mm) {
+    out.terminal_deviation_mm =
+        std::max(out.terminal_deviation_mm, std::abs(spacing - wanted));
+  }
+}
+
+void describe_pressures(const Study& study, const ShimLoad& load, PlanResult& out) {
+  const PlanPressures pressures = study.model().evaluate(load);
+  out.as_built = pressures.as_built;
+  out.lowest = pressures.lowest;
+  out.highest = pressures.highest;
+  out.states = pressures.states;
+  for (const StateResult& state : out.states) out.worst = std::max(out.worst, state.standing);
+  const RowModel::Give give = study.model().give(load);
+  out.cells_give_mm = give.cells_mm;
+  out.sheets_give_mm = give.sheets_mm;
+  out.pads_give_mm = give.pads_mm;
+  out.walls_give_mm = give.walls_mm;
+  const RowModel::Life life = study.model().life(load);
+  out.life_mean = life.mean;
+  out.life_span = life.span;
+}
+
+}  // namespace
+
+PlanResult describe_plan(const Study& study, const ShimPlan& plan) {
+  const Row& row = study.row();
+  PlanResult out;
+  for (std::size_t gap = 0; gap < row.gaps.size(); ++gap) {
+    out.gaps.push_back(describe_gap(row, gap, plan.counts[gap]));
+    const GapResult& made = out.gaps.back();
+    if (made.insulation_due && !made.insulated) out.bare_metal.push_back(made.name);
+  }
+  for (std::size_t kind = 0; kind < row.kit.size(); ++kind) {
+    const RowKind& k = row.kit[kind];
+    out.kit.push_back({k.sheet.name, k.sheet.thickness_mm, plan.used[kind], k.count});
+    out.shim_total_mm += plan.used[kind] * k.sheet.thickness_mm;
+  }
+  out.margin = plan.margin;
+  out.passes = plan.passes && out.bare_metal.empty();
+  out.proven_best = plan.proven;
+  const ShimLoad load = study.load_of(plan.used);
+  describe_interference(study, load, out);
+  describe_terminals(study, out);
+  describe_pressures(study, load, out);
+  return out;
+}
+
+int parallel_of(const Build& build) {
+  if (build.parallel) return *build.parallel;
+  if (build.series && *build.series > 0) {
+    return std::max(1, static_cast<int>(build.cells.size()) / *build.series);
+  }
+  return 1;
+}
+
+std::vector<CellResult> describe_cells(const Study& study) {
+  const Row& row = study.row();
+  const double watch =
+      percent * study.assumptions()[Assumed::dome_watch] * row.nominal_mm;
+  const auto parallel = static_cast<std::size_t>(parallel_of(study.build()));
+  std::vector<CellResult> out;
+  for (const RowCell& cell : row.cells) {
+    CellResult c;
+    const double change = change_since_measured(row, cell);
+    c.id = cell.id;
+    c.free_mm = cell.free_mm + change;
+    c.edge_mm = cell.edge_mm;
+    c.dome_mm = cell.dome_mm;
+    c.slack_mm = cell.slack_mm;
+    c.swelling_mm = cell.swelling_mm();
+    c.beyond_watch = c.swelling_mm > watch;
+    c.signs = cell.signs;
+    c.shows_sign = !cell.signs.empty() && cell.signs != "none";
+    // Neighbouring groups in series are turned about, so that bus bars run from + to -.
+    c.plus_near_side = (out.size() / parallel) % 2 == 0;
+    out.push_back(std::move(c));
+  }
+  return out;
+}
+
+}  // namespace stackfit

@@ -1,0 +1,247 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "solver/remedy.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <string>
+
+namespace stackfit {
+namespace {
+
+/// Sheet thicknesses that are sold or easily cut [mm]: common practice.
+constexpr std::array<double, 12> sheet_stock_mm{0.1, 0.2, 0.25, 0.3, 0.5, 0.8,
+                                                1.0, 1.2, 1.5,  2.0, 2.5, 3.0};
+/// Foam pads that are sold [mm]: common practice.
+constexpr std::array<double, 5> pad_stock_mm{2, 3, 5, 6, 10};
+constexpr std::array<int, 4> pad_grades{1, 2, 3, 4};
+constexpr double length_step_mm = 0.5;
+constexpr double longest_change_mm = 12;
+constexpr double charge_step = 0.05;
+constexpr double narrowest_window = 0.3;
+
+int sheets_due(const Row& row) {
+  return static_cast<int>(std::count_if(row.gaps.begin(), row.gaps.end(), [](const RowGap& gap) {
+    return gap.insulation_due && !gap.insulated();
+  }));
+}
+
+int insulators_on_hand(const Row& row) {
+  int count = 0;
+  for (const RowKind& kind : row.kit) count += kind.sheet.insulates ? kind.count : 0;
+  return count;
+}
+
+double total_mm(const Study& study, const ShimPlan& plan) {
+  double total = 0;
+  for (std::size_t kind = 0; kind < plan.used.size(); ++kind) {
+    total += plan.used[kind] * study.row().kit[kind].sheet.thickness_mm;
+  }
+  return total;
+}
+
+class Finder {
+ public:
+  explicit Finder(const Study& study) : study_(study) {}
+
+  [[nodiscard]] std::vector<Remedy> find() {
+    more_of_a_kind();
+    other_thickness();
+    build_method();
+    build_charge();
+    slip_film();
+    charge_window();
+    end_pads();
+    box_length();
+    return std::move(found_);
+  }
+
+ private:
+  /// Solves the build with the remedy; adds it when a plan passes.
+  bool offer(Remedy remedy) {
+    const Study changed(apply(remedy, study_.build()), study_.assumptions());
+    const Span passing = changed.passing_total_mm();
+    if (passing.low > passing.high) return false;  // no total of shims would do: no search
+    const ShimPlan plan = changed.choose();
+    if (!plan.found || !plan.passes) return false;
+    remedy.margin = plan.margin;
+    remedy.passes = true;
+    found_.push_back(std::move(remedy));
+    return true;
+  }
+
+  /// The fewest more of one kind, tried kind by kind.
+  void more_of_a_kind() {
+    const auto gaps = static_cast<int>(study_.row().gaps.size());
+    for (std::size_t kind = 0; kind < study_.row().kit.size(); ++kind) {
+      Remedy remedy;
+      remedy.code = RemedyCode::more_of_a_kind;
+      remedy.name = study_.row().kit[kind].sheet.name;
+      remedy.thickness_mm = study_.row().kit[kind].sheet.thickness_mm;
+      remedy.kit_index = static_cast<int>(kind);
+      for (int more = 1; more <= gaps; ++more) {
+        remedy.count = study_.row().kit[kind].count + more;
+        if (offer(remedy)) break;
+      }
+      if (found_.size() >= most_kinds) return;
+    }
+  }
+
+  /// One further thickness, a piece for every gap or the fewest pieces that do.
+  void other_thickness() {
+    const auto gaps = static_cast<int>(study_.row().gaps.size());
+    for (const int count : {1, 2, 4, gaps, 2 * gaps}) {
+      for (const double thickness : sheet_stock_mm) {
+        const bool known = std::any_of(
+            study_.row().kit.begin(), study_.row().kit.end(),
+            [&](const RowKind& kind) { return kind.sheet.thickness_mm == thickness; });
+        if (known) continue;
+        Remedy remedy;
+        remedy.code = RemedyCode::add_shims;
+        remedy.name = "added";
+        remedy.thickness_mm = thickness;
+        remedy.count = count;
+        if (offer(remedy)) return;
+      }
+    }
+  }
+
+  void build_method() {
+    const InsertionRules& rules = study_.insertion();
+    if (rules.method != BuildMethod::hand) return;
+    if (study_.build().box.opens == Opens::none) return;
+    Remedy remedy;
+    remedy.code = RemedyCode::build_method;
+    remedy.method = BuildMethod::end_wall_last;
+    offer(remedy);
+  }
+
+  void build_charge() {
+    if (study_.insertion().method != BuildMethod::hand) return;
+    Remedy remedy;
+    remedy.code = RemedyCode::build_charge;
+    const double lowest = study_.insertion().lowest_charge;
+    for (double charge = std::floor(study_.row().build_charge / charge_step) * charge_step;
+         charge >= lowest - 1e-9; charge -= charge_step) {
+      remedy.value = std::round(charge * 100) / 100;
+      if (offer(remedy)) return;
+    }
+  }
+
+  void slip_film() {
+    if (study_.insertion().method != BuildMethod::hand || study_.build().build.slip_film) return;
+    Remedy remedy;
+    remedy.code = RemedyCode::slip_film;
+    offer(remedy);
+  }
+
+  /// Narrower by equal steps at both ends.
+  void charge_window() {
+    Remedy remedy;
+    remedy.code = RemedyCode::charge_window;
+    const Span now = study_.row().use_charge;
+    for (int step = 1;; ++step) {
+      remedy.window = {now.low + step * charge_step, now.high - step * charge_step};
+      remedy.window.low = std::round(remedy.window.low * 100) / 100;
+      remedy.window.high = std::round(remedy.window.high * 100) / 100;
+      if (remedy.window.high - remedy.window.low < narrowest_window) return;
+      if (offer(remedy)) return;
+    }
+  }
+
+  /// The thinnest pads at both ends that do.
+  void end_pads() {
+    if (!study_.build().pads.empty()) return;
+    for (const double thickness : pad_stock_mm) {
+      for (const int grade : pad_grades) {
+        Remedy remedy;
+        remedy.code = RemedyCode::end_pads;
+        remedy.thickness_mm = thickness;
+        remedy.grade = grade;
+        remedy.count = 2;
+        if (offer(remedy)) return;
+      }
+    }
+  }
+
+  /// The nearest length, longer or shorter, by which the kit serves.
+  void box_length() {
+    const double now = study_.row().box.inner_length_mm;
+    for (double change = length_step_mm; change <= longest_change_mm; change += length_step_mm) {
+      for (const double length : {now + change, now - change}) {
+        Remedy remedy;
+        remedy.code = RemedyCode::box_length;
+        remedy.value = std::round(length / length_step_mm) * length_step_mm;
+        if (offer(remedy)) return;
+      }
+    }
+  }
+
+  static constexpr std::size_t most_kinds = 2;
+  const Study& study_;
+  std::vector<Remedy> found_;
+};
+
+}  // namespace
+
+Build apply(const Remedy& remedy, Build build) {
+  switch (remedy.code) {
+    case RemedyCode::add_shims:
+    case RemedyCode::insulating_sheets: {
+      KitShim shim;
+      shim.sheet.name = remedy.name;
+      shim.sheet.thickness_mm = remedy.thickness_mm;
+      // As the kit's own, so that the added sheet insulates where they do.
+      if (!build.kit.empty()) shim.sheet.material = build.kit.front().sheet.material;
+      shim.count = remedy.count;
+      build.kit.push_back(std::move(shim));
+      break;
+    }
+    case RemedyCode::more_of_a_kind:
+      build.kit[static_cast<std::size_t>(remedy.kit_index)].count = remedy.count;
+      break;
+    case RemedyCode::box_length: build.box.inner_length_mm = {remedy.value}; break;
+    case RemedyCode::charge_window: build.use.charge = remedy.window; break;
+    case RemedyCode::build_method: build.build.method = remedy.method; break;
+    case RemedyCode::build_charge: build.build.charge = remedy.value; break;
+    case RemedyCode::slip_film: build.build.slip_film = true; break;
+    case RemedyCode::end_pads: {
+      PadInput pad;
+      pad.name = "pad";
+      pad.thickness_mm = remedy.thickness_mm;
+      pad.law = FoamGrade{remedy.grade};
+      pad.where.word = PlaceWord::ends;
+      build.pads.push_back(std::move(pad));
+      break;
+    }
+    case RemedyCode::leave_out_cells: break;
+  }
+  return build;
+}
+
+Failure explain_failure(const Study& study, const ShimPlan& plan) {
+  const Row& row = study.row();
+  Failure failure;
+  failure.sheets_due = sheets_due(row);
+  failure.sheets_on_hand = insulators_on_hand(row);
+  failure.swing_mm = study.model().breathing_mm();
+  failure.band_takes_mm = study.model().band_takes_mm(study.load_of(plan.used));
+  const Span passing = study.passing_total_mm();
+  if (plan.found) failure.nearest_total_mm = total_mm(study, plan);
+  if (passing.low <= passing.high) failure.wanted_total_mm = passing;
+  if (!plan.found) {
+    failure.rule = FailedRule::too_few_insulating_sheets;
+  } else if (passing.low > passing.high) {
+    failure.rule = FailedRule::pressure_out_of_reach;
+  } else {
+    const bool pressures_hold = study.model().judge(study.load_of(plan.used)).passes;
+    failure.rule = pressures_hold ? FailedRule::build_method : FailedRule::total_not_in_kit;
+  }
+  return failure;
+}
+
+std::vector<Remedy> find_remedies(const Study& study) {
+  return Finder(study).find();
+}
+
+}  // namespace stackfit

@@ -1,0 +1,147 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// Cells: from readings to free thicknesses, by how, at what charge and under what load.
+#include <algorithm>
+#include <cmath>
+#include <stdexcept>
+
+#include "solver/dome.hpp"
+#include "solver/row_parts.hpp"
+
+namespace stackfit {
+namespace {
+
+constexpr double percent = 0.01;
+/// A whole-row reading further than this from the sum of the singles is flagged [mm].
+constexpr double row_reading_flag_mm = 0.5;
+
+double measured_charge(const Resolution& r, const CellReading& reading) {
+  if (reading.charge) return *reading.charge;
+  const auto& common = r.build.measured_charge;
+  if (common && common->between) return 0.5 * (common->between->low + common->between->high);
+  if (common && !common->as_shipped) return common->charge;
+  r.findings.note(Assumed::shipped_charge);
+  return r.assumptions[Assumed::shipped_charge];
+}
+
+/// Highest reading over the face, where one was taken.
+std::optional<double> highest_reading(const CellReading& reading) {
+  return reading.boards_mm ? reading.boards_mm : reading.middle_mm;
+}
+
+void take_thickness(const Resolution& r, const Row& row, const CellReading& reading,
+                    RowCell& cell) {
+  const std::optional<double> highest = highest_reading(reading);
+  cell.edge_measured = reading.edge_mm.has_value();
+  cell.dome_measured = reading.edge_mm && highest;
+  if (reading.edge_mm) {
+    cell.edge_mm = *reading.edge_mm;
+  } else if (highest) {
+    cell.edge_mm = *highest;  // taken flat at the boards' value; the bracket shows what if not
+  } else if (!reading.pressed) {
+    throw std::invalid_argument("cell " + reading.id + " has no thickness reading");
+  }
+  if (cell.dome_measured) {
+    cell.dome_mm = *highest - *reading.edge_mm;
+    if (cell.dome_mm > 0) {
+      r.findings.note(Assumed::dome_slack);
+      r.findings.note(Assumed::dome_exponent);
+      cell.slack_mm = std::min(
+          cell.dome_mm, percent * r.assumptions[Assumed::dome_slack] * row.nominal_mm);
+    }
+  }
+  cell.free_mm =
+      cell.edge_mm + mean_bulge_mm({cell.dome_mm, cell.slack_mm,
+                                    r.assumptions[Assumed::dome_exponent]});
+  if (reading.pressed) {
+    const double pressure = reading.pressed->force_n / row.face_area_mm2;
+    cell.free_mm = reading.pressed->thickness_mm +
+                   row.nominal_mm * row.cell_law->strain_at(pressure).value;
+    if (!reading.edge_mm && !highest) cell.edge_mm = cell.free_mm;
+  }
+}
+
+/// One reading of the whole row corrects the sum of the singles, shared alike.
+void correct_by_row_reading(const Resolution& r, std::vector<RowCell>& cells) {
+  if (!r.build.row_mm) return;
+  double sum = 0;
+  for (const RowCell& cell : cells) sum += cell.edge_mm + std::max(0.0, cell.dome_mm);
+  const double miss = *r.build.row_mm - sum;
+  if (std::abs(miss) > row_reading_flag_mm) {
+    r.findings.warn({WarningCode::row_differs_from_sum, "row", -1, miss, row_reading_flag_mm, 0});
+  }
+  for (RowCell& cell : cells) {
+    cell.edge_mm += miss / static_cast<double>(cells.size());
+    cell.free_mm += miss / static_cast<double>(cells.size());
+  }
+}
+
+double mean_of(const std::vector<RowCell>& cells, double RowCell::*member) {
+  double sum = 0;
+  for (const RowCell& cell : cells) sum += cell.*member;
+  return sum / static_cast<double>(cells.size());
+}
+
+/// Readings off from the data sheet by about the squeeze itself: were they free or pressed?
+void compare_with_data_sheet(const Resolution& r, const Row& row,
+                             const std::vector<RowCell>& cells) {
+  const ThicknessLine& line = r.build.cell.thickness;
+  const auto& makers = r.build.cell.makers_force;
+  const double force = line.under_force_n ? *line.under_force_n : makers ? makers->force_n : 0;
+  if (force <= 0) return;
+  const double squeeze =
+      row.nominal_mm * row.cell_law->strain_at(force / row.face_area_mm2).value;
+  const double sheet_free = line.nominal_mm + (line.under_force_n ? squeeze : 0);
+  const double miss = mean_of(cells, &RowCell::free_mm) - sheet_free;
+  constexpr double about_low = 0.7;
+  constexpr double about_high = 1.3;
+  if (std::abs(miss) < about_low * squeeze || std::abs(miss) > about_high * squeeze) return;
+  const bool pressed = std::all_of(r.build.cells.begin(), r.build.cells.end(),
+                                   [](const CellReading& c) { return c.pressed.has_value(); });
+  if (pressed && miss > 0) {
+    r.findings.warn({WarningCode::readings_may_be_free, "cells", -1, miss, squeeze, 0});
+  } else if (!pressed && miss < 0) {
+    r.findings.warn({WarningCode::readings_may_be_pressed, "cells", -1, miss, squeeze, 0});
+  }
+}
+
+void note_how_measured(const Resolution& r, const Row& row, const std::vector<RowCell>& cells) {
+  int flat = 0;
+  int boards_only = 0;
+  for (std::size_t i = 0; i < cells.size(); ++i) {
+    const bool has_highest = highest_reading(r.build.cells[i]).has_value();
+    flat += cells[i].edge_measured && !has_highest;
+    boards_only += !cells[i].edge_measured && has_highest;
+  }
+  if (flat > 0) {
+    r.findings.warn({WarningCode::dome_not_measured, "cells", -1, static_cast<double>(flat),
+                     static_cast<double>(cells.size()), 0});
+  }
+  if (boards_only > 0) {
+    r.findings.note(Assumed::dome_when_not_measured);
+    r.findings.warn({WarningCode::flat_at_boards_value, "cells", -1,
+                     static_cast<double>(boards_only), static_cast<double>(cells.size()),
+                     percent * r.assumptions[Assumed::dome_when_not_measured] * row.nominal_mm});
+  }
+}
+
+}  // namespace
+
+std::vector<RowCell> resolve_cells(const Resolution& r, const Row& row) {
+  std::vector<RowCell> cells;
+  for (const CellReading& reading : r.build.cells) {
+    RowCell cell;
+    cell.id = reading.id.empty() ? std::to_string(cells.size() + 1) : reading.id;
+    cell.measured_charge = measured_charge(r, reading);
+    cell.measured_temperature_c = r.take(reading.temperature_c, Assumed::reference_temperature);
+    cell.signs = reading.signs.value_or("");
+    take_thickness(r, row, reading, cell);
+    cells.push_back(std::move(cell));
+  }
+  compare_with_data_sheet(r, row, cells);
+  correct_by_row_reading(r, cells);
+  note_how_measured(r, row, cells);
+  return cells;
+}
+
+}  // namespace stackfit

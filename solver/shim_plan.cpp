@@ -1,0 +1,440 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// The search runs over sets of used-count vectors (count_set.hpp):
+//   reachable   all vectors that some placing keeps within the hard rules;
+//   admissible  those of them that pass with a margin near the best;
+//   levels      for the least terminal deviation, then the least unevenness, then the least
+//               pile at a wall, the vectors that gaps limited to that level can use; the best of
+//               them by total, sheets, kinds;
+//   placing     gap by gap the lexicographically least pattern that can still be completed.
+#include "solver/shim_plan.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <map>
+#include <set>
+#include <stdexcept>
+#include <tuple>
+#include <utility>
+
+#include "solver/count_set.hpp"
+#include "solver/shim_patterns.hpp"
+
+namespace stackfit {
+namespace {
+
+/// A count vector that may be chosen, with what the rule compares after the levels.
+struct Admissible {
+  std::size_t index = 0;
+  std::int64_t total_nm = 0;
+  int sheets = 0;
+  int kinds = 0;
+  [[nodiscard]] auto key() const { return std::tuple(total_nm, sheets, kinds); }
+};
+
+/// The best found under one limit: which vectors, and under which windows of gap totals.
+struct LevelBest {
+  std::vector<Admissible> vectors;  ///< all with the same least key
+  std::vector<std::pair<GapLimit, Admissible>> placings;
+  [[nodiscard]] bool found() const { return !vectors.empty(); }
+
+  void offer(const GapLimit& limit, const Admissible& candidate) {
+    if (found() && candidate.key() > vectors.front().key()) return;
+    if (found() && candidate.key() < vectors.front().key()) {
+      vectors.clear();
+      placings.clear();
+    }
+    vectors.push_back(candidate);
+    placings.emplace_back(limit, candidate);
+  }
+};
+
+/// The limits settled one after the other.
+struct Levels {
+  std::int64_t terminal_steps = GapLimit::any;
+  std::int64_t evenness_nm = 0;
+  std::int64_t wall_excess_nm = GapLimit::any;
+};
+
+class Search {
+ public:
+  Search(const PlanProblem& problem, std::vector<int> caps)
+      : problem_(problem), box_(std::move(caps)), adder_(box_), patterns_(problem, box_) {}
+
+  [[nodiscard]] ShimPlan run();
+
+ private:
+  [[nodiscard]] CountSet reachable();
+  void score_reachable(const CountSet& reach, bool only_passing);
+  [[nodiscard]] bool make_admissible(const CountSet& reach, ShimPlan& plan);
+  [[nodiscard]] CountSet with_anything(std::size_t gap, CountSet set);
+  [[nodiscard]] CountSet with_ends(CountSet inner, const GapLimit& limit);
+  [[nodiscard]] std::optional<CountSet> make_inner_sets(const GapLimit& limit);
+  [[nodiscard]] const std::optional<CountSet>& inner_sets(const GapLimit& limit);
+  void offer_best(const GapLimit& limit, LevelBest& best, bool any_will_do);
+  [[nodiscard]] LevelBest try_limit(const GapLimit& level, bool any_will_do);
+  [[nodiscard]] std::int64_t least_terminal_steps();
+  [[nodiscard]] LevelBest under(const Levels& levels, bool any_will_do);
+  void settle(const std::set<std::int64_t>& ascending, std::int64_t Levels::*level,
+              Levels& levels);
+  [[nodiscard]] Levels evenest(std::int64_t terminal_steps);
+  [[nodiscard]] std::vector<std::optional<std::int64_t>> inner_totals() const;
+  void place(const LevelBest& best, ShimPlan& plan);
+
+  struct Scored {
+    std::size_t index;
+    std::int64_t total_nm;
+    double margin;
+  };
+
+  const PlanProblem& problem_;
+  CountBox box_;
+  CountAdder adder_;
+  GapPatterns patterns_;
+  std::vector<Scored> scored_;
+  std::vector<Admissible> admissible_;  ///< sorted by key
+  std::int64_t most_admissible_nm_ = 0;
+  std::map<GapLimit, std::optional<CountSet>> inner_;
+};
+
+/// All vectors that keep counts, places and insulation, evenness aside.
+CountSet Search::reachable() {
+  CountSet set = adder_.nothing();
+  for (std::size_t gap = 0; gap < problem_.gaps.size(); ++gap) {
+    if (problem_.gaps[gap].needs_insulation) {
+      set = adder_.plus_one_of(set, patterns_.single_insulators(gap));
+    }
+  }
+  return adder_.plus_any(std::move(set), patterns_.allowed_somewhere());
+}
+
+/// Scores the reachable vectors, by recursion over kinds with the running total pruned.
+void Search::score_reachable(const CountSet& reach, bool only_passing) {
+  scored_.clear();
+  std::int64_t least = 0;
+  std::int64_t most = problem_.most_total_nm.value_or(std::numeric_limits<std::int64_t>::max());
+  if (only_passing && problem_.may_pass_nm) {
+    least = problem_.may_pass_nm->first;
+    most = std::min(most, problem_.may_pass_nm->second);
+  }
+  patterns_.for_each_vector({least, most}, [&](const std::vector<int>& used, std::int64_t total) {
+    const std::size_t index = box_.index(used);
+    if (!reach.contains(index)) return;
+    const PlanScore score = problem_.score(used);
+    if (score.passes || !only_passing) scored_.push_back({index, total, score.margin});
+  });
+}
+
+/// Fills the admissible list; false where the hard rules leave nothing.
+bool Search::make_admissible(const CountSet& reach, ShimPlan& plan) {
+  score_reachable(reach, true);
+  plan.passes = !scored_.empty();
+  if (!plan.passes) score_reachable(reach, false);
+  if (scored_.empty()) return false;
+  const auto best = std::max_element(
+      scored_.begin(), scored_.end(), [](const Scored& a, const Scored& b) {
+        return a.margin != b.margin ? a.margin < b.margin : a.index > b.index;
+      });
+  plan.best_margin = best->margin;
+  const double thinner =
+      problem_.margin_thinner(box_.counts(best->index), margin_window_thinner_mm);
+  plan.window = std::max(least_margin_window, std::abs(best->margin - thinner));
+  for (const Scored& scored : scored_) {
+    if (scored.margin < plan.best_margin - plan.window) continue;
+    Admissible a{scored.index, scored.total_nm, 0, 0};
+    for (const int count : box_.counts(scored.index)) {
+      a.sheets += count;
+      a.kinds += count > 0;
+    }
+    admissible_.push_back(a);
+    most_admissible_nm_ = std::max(most_admissible_nm_, a.total_nm);
+  }
+  std::sort(admissible_.begin(), admissible_.end(), [](const Admissible& a, const Admissible& b) {
+    return std::pair(a.key(), a.index) < std::pair(b.key(), b.index);
+  });
+  return true;
+}
+
+/// Vectors used by the gaps between cells under a limit; empty where some gap has no pattern.
+std::optional<CountSet> Search::make_inner_sets(const GapLimit& limit) {
+  CountSet set = adder_.nothing();
+  for (std::size_t gap = 1; gap + 1 < problem_.gaps.size(); ++gap) {
+    if (limit.open()) {
+      set = with_anything(gap, std::move(set));
+    } else {
+      const auto patterns = patterns_.within(gap, limit, most_admissible_nm_);
+      if (patterns.empty()) return std::nullopt;
+      set = adder_.plus_one_of(set, patterns);
+    }
+    if (set.empty()) return std::nullopt;
+  }
+  if (!limit.inner_total_nm) return set;
+  CountSet kept = adder_.empty_set();
+  const std::int64_t shims = *limit.inner_total_nm - patterns_.inner_fixed_nm();
+  set.for_each([&](std::size_t index) {
+    if (patterns_.total_nm(box_.counts(index)) == shims) kept.insert(index);
+  });
+  return kept;
+}
+
+const std::optional<CountSet>& Search::inner_sets(const GapLimit& limit) {
+  // A handful of windows is asked again and again; beyond that memory would grow for nothing.
+  constexpr std::size_t most_kept = 64;
+  GapLimit key = limit;
+  key.wall_most_nm = GapLimit::any;
+  const auto known = inner_.find(key);
+  if (known != inner_.end()) return known->second;
+  if (inner_.size() >= most_kept) inner_.clear();
+  return inner_.emplace(key, make_inner_sets(key)).first->second;
+}
+
+/// One gap without limit: an insulator where due, then anything allowed there. Quicker than
+/// listing every pattern.
+CountSet Search::with_anything(std::size_t gap, CountSet set) {
+  if (problem_.gaps[gap].needs_insulation) {
+    set = adder_.plus_one_of(set, patterns_.single_insulators(gap));
+  }
+  return adder_.plus_any(std::move(set), patterns_.allowed_in(gap));
+}
+
+CountSet Search::with_ends(CountSet inner, const GapLimit& limit) {
+  const GapLimit wall = limit.at_wall();
+  for (const std::size_t gap : {std::size_t{0}, problem_.gaps.size() - 1}) {
+    inner = wall.open() ? with_anything(gap, std::move(inner))
+                        : adder_.plus_one_of(
+                              inner, patterns_.within(gap, wall, most_admissible_nm_));
+  }
+  return inner;
+}
+
+/// The best admissible vectors under one limit, offered. The inner gaps' sets are kept: the same
+/// window is asked again for every level of the walls.
+void Search::offer_best(const GapLimit& limit, LevelBest& best, bool any_will_do) {
+  if (any_will_do && best.found()) return;
+  const std::optional<CountSet>& inner = inner_sets(limit);
+  if (!inner) return;
+  const CountSet used = with_ends(*inner, limit);
+  bool first = true;
+  std::tuple<std::int64_t, int, int> key;
+  for (const Admissible& candidate : admissible_) {
+    if (!first && candidate.key() != key) break;
+    if (best.found() && candidate.key() > best.vectors.front().key()) break;
+    if (!used.contains(candidate.index)) continue;
+    first = false;
+    key = candidate.key();
+    best.offer(limit, candidate);
+  }
+}
+
+/// Inner totals to try: all attainable ones where the wish is the row's own mean, else one
+/// "any" entry.
+std::vector<std::optional<std::int64_t>> Search::inner_totals() const {
+  const bool by_mean = problem_.terminals && !problem_.terminals->wanted_nm;
+  if (!by_mean || problem_.gaps.size() < 3) return {std::nullopt};
+  std::vector<std::optional<std::int64_t>> totals;
+  for (const std::int64_t sum : patterns_.attainable(most_admissible_nm_)) {
+    totals.emplace_back(sum + patterns_.inner_fixed_nm());
+  }
+  return totals;
+}
+
+LevelBest Search::try_limit(const GapLimit& level, bool any_will_do) {
+  LevelBest best;
+  for (const auto& total : inner_totals()) {
+    GapLimit limit = level;
+    limit.inner_total_nm = total;
+    offer_best(limit, best, any_will_do);
+  }
+  return best;
+}
+
+/// Least index in a sorted list for which `holds` is true, given that it stays true after.
+template <typename Holds>
+std::size_t first_true(std::size_t count, const Holds& holds) {
+  std::size_t low = 0;
+  std::size_t high = 1;
+  while (high < count && !holds(high - 1)) {
+    low = high;
+    high = std::min(count, high * 2);
+  }
+  high = std::min(high, count);
+  while (low + 1 < high) {
+    const std::size_t middle = low + (high - low) / 2;
+    (holds(middle - 1) ? high : low) = middle;
+  }
+  return high - 1;
+}
+
+/// Differences b - a >= 0 of two lists, ascending; zero always.
+std::set<std::int64_t> differences(const std::vector<std::int64_t>& from,
+                                   const std::vector<std::int64_t>& to) {
+  std::set<std::int64_t> found{0};
+  for (const std::int64_t a : from) {
+    for (const std::int64_t b : to) {
+      if (b >= a) found.insert(b - a);
+    }
+  }
+  return found;
+}
+
+std::int64_t Search::least_terminal_steps() {
+  if (!problem_.terminals || problem_.gaps.size() < 3) return GapLimit::any;
+  std::vector<std::int64_t> levels =
+      patterns_.possible_steps(inner_totals(), most_admissible_nm_);
+  return levels[first_true(levels.size(), [&](std::size_t i) {
+    GapLimit limit;
+    limit.terminal_steps = levels[i];
+    return try_limit(limit, true).found();
+  })];
+}
+
+/// The best under a terminal level with an unevenness and a pile at a wall no greater than these.
+LevelBest Search::under(const Levels& levels, bool any_will_do) {
+  LevelBest best;
+  GapLimit limit;
+  limit.terminal_steps = levels.terminal_steps;
+  for (const std::int64_t low : patterns_.gap_totals(most_admissible_nm_)) {
+    const std::int64_t least = patterns_.least_shims_nm(low);
+    if (least > most_admissible_nm_) break;
+    if (best.found() && (any_will_do || least > best.vectors.front().total_nm)) break;
+    limit.low_nm = low;
+    limit.high_nm = low + levels.evenness_nm;
+    if (levels.wall_excess_nm != GapLimit::any) {
+      limit.wall_most_nm = limit.high_nm + levels.wall_excess_nm;
+    }
+    for (const auto& total : inner_totals()) {
+      limit.inner_total_nm = total;
+      offer_best(limit, best, any_will_do);
+    }
+  }
+  return best;
+}
+
+/// The least of ascending levels, put into `level`, that leaves something to choose.
+void Search::settle(const std::set<std::int64_t>& ascending, std::int64_t Levels::*level,
+                    Levels& levels) {
+  const std::vector<std::int64_t> values(ascending.begin(), ascending.end());
+  const std::size_t least = first_true(values.size(), [&](std::size_t i) {
+    levels.*level = values[i];
+    return under(levels, true).found();
+  });
+  levels.*level = values[least];
+}
+
+/// Least unevenness between the cells, then least pile at a wall.
+Levels Search::evenest(std::int64_t terminal_steps) {
+  Levels levels{terminal_steps, 0, GapLimit::any};
+  const std::vector<std::int64_t> totals = patterns_.gap_totals(most_admissible_nm_);
+  if (problem_.gaps.size() >= 4) {  // with fewer there is one gap between cells, or none
+    settle(differences(totals, totals), &Levels::evenness_nm, levels);
+  }
+  if (problem_.gaps.size() >= 3) {
+    // The greatest between cells is the window's top, which its least total settles.
+    std::vector<std::int64_t> tops = totals;
+    for (std::int64_t& top : tops) top += levels.evenness_nm;
+    settle(differences(tops, patterns_.wall_totals(most_admissible_nm_)),
+           &Levels::wall_excess_nm, levels);
+  }
+  return levels;
+}
+
+/// Rule 7 over every vector and window that tie in rules 1 to 6.
+void Search::place(const LevelBest& best, ShimPlan& plan) {
+  for (const auto& [limit, vector] : best.placings) {
+    auto counts = place_least(problem_, limit, box_.counts(vector.index));
+    if (!counts) continue;
+    if (plan.counts.empty() || *counts < plan.counts) {
+      plan.counts = std::move(*counts);
+      plan.used = box_.counts(vector.index);
+    }
+  }
+}
+
+ShimPlan Search::run() {
+  ShimPlan plan;
+  const CountSet reach = reachable();
+  if (!make_admissible(reach, plan)) return plan;
+  const Levels levels = evenest(least_terminal_steps());
+  const LevelBest best = under(levels, false);
+  if (!best.found()) return plan;
+  place(best, plan);
+  plan.found = !plan.counts.empty();
+  plan.margin = problem_.score(plan.used).margin;
+  const Admissible& chosen = best.vectors.front();
+  const auto or_zero = [](std::int64_t level) { return level == GapLimit::any ? 0 : level; };
+  plan.rank = {or_zero(levels.terminal_steps),
+               levels.evenness_nm,
+               or_zero(levels.wall_excess_nm),
+               chosen.total_nm,
+               chosen.sheets,
+               chosen.kinds};
+  return plan;
+}
+
+void require_matching(const PlanProblem& problem) {
+  if (problem.gaps.size() < 2) throw std::invalid_argument("a row has two gaps or more");
+  for (const PlanKind& kind : problem.kinds) {
+    if (kind.allowed.size() != problem.gaps.size()) {
+      throw std::invalid_argument("a shim says for each gap whether it may lie there");
+    }
+  }
+  if (problem.terminals &&
+      problem.terminals->middles_nm.size() + 2 != problem.gaps.size()) {
+    throw std::invalid_argument("terminals need one distance for each pair of neighbours");
+  }
+}
+
+/// More of a kind than this never helps: the total would pass the most that can pass, or the
+/// pieces would not all be usable.
+std::vector<int> useful_counts(const PlanProblem& problem) {
+  std::vector<int> caps;
+  for (const PlanKind& kind : problem.kinds) {
+    const bool anywhere =
+        std::find(kind.allowed.begin(), kind.allowed.end(), true) != kind.allowed.end();
+    caps.push_back(anywhere ? kind.count : 0);
+  }
+  return caps;
+}
+
+/// Where the kit has too many combinations: every sub-kit of few enough, the best of all.
+/// Not a proof, and marked so.
+ShimPlan pick_from_parts(const PlanProblem& problem, const std::vector<int>& caps) {
+  ShimPlan best;
+  const std::size_t kinds = caps.size();
+  const auto better = [&](const ShimPlan& a) {
+    if (a.found != best.found) return a.found;
+    if (a.passes != best.passes) return a.passes;
+    return a.margin > best.margin;
+  };
+  const auto try_kinds = [&](const std::vector<std::size_t>& chosen) {
+    std::vector<int> part(kinds, 0);
+    for (const std::size_t kind : chosen) part[kind] = caps[kind];
+    while (combinations(part) > count_box_limit) {
+      for (int& cap : part) cap /= 2;
+    }
+    ShimPlan plan = Search(problem, part).run();
+    if (better(plan)) best = std::move(plan);
+  };
+  for (std::size_t a = 0; a < kinds; ++a) {
+    for (std::size_t b = a; b < kinds; ++b) try_kinds({a, b});
+  }
+  best.proven = false;
+  return best;
+}
+
+}  // namespace
+
+std::int64_t to_nm(double length_mm) {
+  constexpr double nm_per_mm = 1e6;
+  return std::llround(length_mm * nm_per_mm);
+}
+
+ShimPlan pick_shims(const PlanProblem& problem) {
+  require_matching(problem);
+  const std::vector<int> caps = useful_counts(problem);
+  if (combinations(caps) > count_box_limit) return pick_from_parts(problem, caps);
+  return Search(problem, caps).run();
+}
+
+}  // namespace stackfit

@@ -1,0 +1,203 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "solver/study.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <map>
+#include <memory>
+
+#include "geometry/stack.hpp"
+
+namespace stackfit {
+namespace {
+
+/// Shims per millimetre of their total, at one end of what the kit holds.
+struct PerMm {
+  double give_mm_per_n = 0;
+  double expansion_mm_per_k = 0;
+
+  [[nodiscard]] ShimLoad load(double total_mm) const {
+    ShimLoad load;
+    load.thickness_mm = total_mm;
+    load.give_mm_per_n = give_mm_per_n * total_mm;
+    load.expansion_mm_per_k = expansion_mm_per_k * total_mm;
+    return load;
+  }
+};
+
+struct PerMmEnds {
+  PerMm tightest;  ///< least give, greatest expansion
+  PerMm softest;
+};
+
+PerMmEnds per_mm_ends(const std::vector<RowKind>& kit) {
+  if (kit.empty()) return {};
+  constexpr double inf = std::numeric_limits<double>::infinity();
+  PerMmEnds ends{{inf, 0}, {0, inf}};
+  for (const RowKind& kind : kit) {
+    const double give = kind.sheet.give_mm_per_n() / kind.sheet.thickness_mm;
+    ends.tightest.give_mm_per_n = std::min(ends.tightest.give_mm_per_n, give);
+    ends.softest.give_mm_per_n = std::max(ends.softest.give_mm_per_n, give);
+    const double expansion = kind.sheet.expansion_per_k;
+    ends.tightest.expansion_mm_per_k = std::max(ends.tightest.expansion_mm_per_k, expansion);
+    ends.softest.expansion_mm_per_k = std::min(ends.softest.expansion_mm_per_k, expansion);
+  }
+  return ends;
+}
+
+/// Least total in [0, most] for which a condition that turns true with the total holds; `most`
+/// where it never does.
+template <typename Holds>
+double turns_true_at(double most, const Holds& holds) {
+  double low = 0;
+  double high = most;
+  if (holds(low)) return low;
+  constexpr int halvings = 50;
+  for (int i = 0; i < halvings; ++i) {
+    const double middle = 0.5 * (low + high);
+    (holds(middle) ? high : low) = middle;
+  }
+  return high;
+}
+
+/// Judgements by the load alone: kinds alike in give and expansion share a total.
+class Judge {
+ public:
+  explicit Judge(const Study& study) : study_(study) {
+    for (const RowKind& kind : study.row().kit) {
+      const RowSheet& s = kind.sheet;
+      const auto same = std::find_if(classes_.begin(), classes_.end(), [&](const RowSheet& c) {
+        return c.modulus_mpa == s.modulus_mpa && c.area_mm2 == s.area_mm2 &&
+               c.expansion_per_k == s.expansion_per_k;
+      });
+      class_of_.push_back(static_cast<std::size_t>(same - classes_.begin()));
+      if (same == classes_.end()) classes_.push_back(s);
+    }
+  }
+
+  [[nodiscard]] PlanScore score(const std::vector<int>& used) {
+    std::vector<std::int64_t> key(classes_.size(), 0);
+    for (std::size_t kind = 0; kind < used.size(); ++kind) {
+      key[class_of_[kind]] += used[kind] * to_nm(study_.row().kit[kind].sheet.thickness_mm);
+    }
+    const auto known = scores_.find(key);
+    if (known != scores_.end()) return known->second;
+    return scores_.emplace(key, study_.score(study_.load_of(used))).first->second;
+  }
+
+ private:
+  const Study& study_;
+  std::vector<RowSheet> classes_;
+  std::vector<std::size_t> class_of_;
+  std::map<std::vector<std::int64_t>, PlanScore> scores_;
+};
+
+TerminalWish terminal_wish(const Study& study) {
+  geometry::StackLengths lengths;
+  const Row& row = study.row();
+  for (const RowCell& cell : row.cells) lengths.cell_mm.push_back(cell.free_mm);
+  for (const RowGap& gap : row.gaps) lengths.sheet_mm.push_back(gap.pads_mm());
+  TerminalWish wish;
+  for (const double spacing : geometry::lay_out(lengths).terminal_spacing_mm) {
+    wish.middles_nm.push_back(to_nm(spacing));
+  }
+  const auto& said = study.build().cell.terminals;
+  if (said && said->spacing_mm) wish.wanted_nm = to_nm(*said->spacing_mm);
+  return wish;
+}
+
+}  // namespace
+
+Study::Study(const Build& build, const Assumptions& assumptions)
+    : build_(build),
+      assumptions_(assumptions),
+      row_(resolve_row(build_, assumptions_, findings_)),
+      model_(row_),
+      insertion_(resolve_insertion(build_, assumptions_, findings_)) {}
+
+ShimLoad Study::load_of(const std::vector<int>& used) const {
+  ShimLoad load;
+  for (std::size_t kind = 0; kind < used.size(); ++kind) {
+    load.add(row_.kit[kind].sheet, used[kind]);
+  }
+  return load;
+}
+
+PlanScore Study::score(const ShimLoad& load) const {
+  const RowModel::Judgement judged = model_.judge(load);
+  return {judged.margin,
+          judged.passes && judged.build_force_n <= insertion_.build_force_cap_n()};
+}
+
+Span Study::passing_total_mm() const {
+  // No total can matter beyond a box full of shims.
+  const double most = row_.box.inner_length_mm;
+  const PerMmEnds ends = per_mm_ends(row_.kit);
+  const double high = row_.band.high_mpa / (1 + row_.band.model_margin);
+  Span span;
+  span.low = turns_true_at(most, [&](double total) {
+    return model_.evaluate(ends.tightest.load(total)).lowest.face_pressure_mpa >=
+           row_.band.low_mpa;
+  });
+  span.high = turns_true_at(most, [&](double total) {
+    return model_.evaluate(ends.softest.load(total)).highest.face_pressure_mpa > high;
+  });
+  return span;
+}
+
+PlanProblem Study::problem() const {
+  PlanProblem problem;
+  for (const RowKind& kind : row_.kit) {
+    problem.kinds.push_back(
+        {to_nm(kind.sheet.thickness_mm), kind.count, kind.sheet.insulates, kind.allowed});
+  }
+  for (const RowGap& gap : row_.gaps) {
+    problem.gaps.push_back(
+        {to_nm(gap.fixed_sheets_mm()), gap.insulation_due && !gap.insulated()});
+  }
+  if (build_.cell.terminals) problem.terminals = terminal_wish(*this);
+  const Span passing = passing_total_mm();
+  constexpr std::int64_t rounding_nm = 1000;  // far above what halving and nanometres leave
+  problem.may_pass_nm = {to_nm(passing.low) - rounding_nm, to_nm(passing.high) + rounding_nm};
+  const auto judge = std::make_shared<Judge>(*this);
+  problem.score = [judge](const std::vector<int>& used) { return judge->score(used); };
+  problem.margin_thinner = [this](const std::vector<int>& used, double thinner_mm) {
+    ShimLoad load = load_of(used);
+    load.thickness_mm -= thinner_mm;
+    return model_.judge(load).margin;
+  };
+  return problem;
+}
+
+ShimPlan Study::choose(std::optional<std::int64_t> most_total_nm) const {
+  PlanProblem asked = problem();
+  asked.most_total_nm = most_total_nm;
+  return pick_shims(asked);
+}
+
+ShimPlan Study::as_placed() const {
+  ShimPlan plan;
+  plan.used.assign(row_.kit.size(), 0);
+  plan.counts.assign(row_.gaps.size(), plan.used);
+  for (const PlacedSheets& placed : build_.placed) {
+    for (std::size_t gap = 0; gap < row_.gaps.size(); ++gap) {
+      if (row_.gaps[gap].name != placed.gap) continue;
+      for (const auto& [name, count] : placed.sheets) {
+        for (std::size_t kind = 0; kind < row_.kit.size(); ++kind) {
+          if (row_.kit[kind].sheet.name != name) continue;
+          plan.counts[gap][kind] += count;
+          plan.used[kind] += count;
+        }
+      }
+    }
+  }
+  const PlanScore judged = score(load_of(plan.used));
+  plan.found = true;
+  plan.passes = judged.passes;
+  plan.margin = judged.margin;
+  plan.best_margin = judged.margin;
+  return plan;
+}
+
+}  // namespace stackfit

@@ -1,0 +1,166 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "solver/what_if.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "solver/band.hpp"
+#include "solver/plan_result.hpp"
+
+namespace stackfit {
+namespace {
+
+constexpr double percent = 0.01;
+constexpr double shorter_mm = 0.5;
+
+/// The plan's sheets in a changed build.
+PlanPressures pressures_in(const Build& build, const Assumptions& assumptions,
+                           const ShimPlan& plan) {
+  const Study changed(build, assumptions);
+  return changed.model().evaluate(changed.load_of(plan.used));
+}
+
+class WhatIf {
+ public:
+  WhatIf(const Study& study, const ShimPlan& plan, Answer& answer)
+      : study_(study), plan_(plan), answer_(answer) {}
+
+  void add_all() {
+    if (study_.row().law_assumed) add_softness();
+    add_edges_thinner();
+    if (study_.row().box.assumed) add_rigid();
+    add_full_charge();
+    add_shorter_box();
+    if (study_.row().law_assumed) add_stiffer();
+    add_misread_charge();
+  }
+
+ private:
+  [[nodiscard]] Bracket bracket(const PlanPressures& p, double a_mpa) const {
+    return {a_mpa, p.lowest.face_pressure_mpa, p.highest.face_pressure_mpa,
+            std::all_of(p.states.begin(), p.states.end(), [](const StateResult& s) {
+              return s.standing == Standing::inside;
+            })};
+  }
+
+  void add_softness() {
+    const Assumption& a = assumption(Assumed::squeeze_a);
+    const auto at = [&](double value) {
+      return bracket(pressures_in(study_.build(),
+                                  study_.assumptions().with(Assumed::squeeze_a, value), plan_),
+                     value);
+    };
+    answer_.soft = at(a.low);
+    answer_.stiff = at(a.high);
+  }
+
+  /// Cells known by boards or middle only may be domed: the same with thinner edges, the dome
+  /// within its slack.
+  void add_edges_thinner() {
+    Build changed = study_.build();
+    const double thinner = percent *
+                           study_.assumptions()[Assumed::dome_when_not_measured] *
+                           study_.row().nominal_mm;
+    bool any = false;
+    for (CellReading& cell : changed.cells) {
+      if (cell.edge_mm || cell.pressed || !(cell.boards_mm || cell.middle_mm)) continue;
+      cell.edge_mm = (cell.boards_mm ? *cell.boards_mm : *cell.middle_mm) - thinner;
+      any = true;
+    }
+    if (!any) return;
+    answer_.edges_thinner = bracket(pressures_in(changed, study_.assumptions(), plan_),
+                                    study_.row().squeeze_a_mpa);
+  }
+
+  void add_rigid() {
+    Build changed = study_.build();
+    changed.box.end_walls = RigidWall{};
+    const Study rigid(changed, study_.assumptions());
+    answer_.rigid = describe_plan(rigid, plan_);
+    add_move(MoveCode::rigid_walls, 0, answer_.rigid->highest);
+  }
+
+  void add_move(MoveCode code, double by, const StateResult& after) {
+    Move move;
+    move.code = code;
+    move.by = by;
+    move.face_pressure_mpa = after.face_pressure_mpa;
+    move.change_mpa = after.face_pressure_mpa - answer_.plan.highest.face_pressure_mpa;
+    move.standing = after.standing;
+    answer_.moves.push_back(move);
+  }
+
+  void add_full_charge() {
+    if (study_.row().use_charge.high >= 1) return;
+    Build changed = study_.build();
+    changed.use.charge = Span{study_.row().use_charge.low, 1};
+    add_move(MoveCode::full_charge, 1,
+             pressures_in(changed, study_.assumptions(), plan_).highest);
+  }
+
+  void add_shorter_box() {
+    Build changed = study_.build();
+    for (double& length : changed.box.inner_length_mm) length -= shorter_mm;
+    add_move(MoveCode::box_shorter, shorter_mm,
+             pressures_in(changed, study_.assumptions(), plan_).highest);
+  }
+
+  void add_stiffer() {
+    const Assumption& a = assumption(Assumed::squeeze_a);
+    const Assumptions changed = study_.assumptions().with(Assumed::squeeze_a, a.high);
+    add_move(MoveCode::cells_stiffer, a.high / a.value,
+             pressures_in(study_.build(), changed, plan_).highest);
+  }
+
+  /// The charge when measured was off by its doubt, the way that presses more.
+  void add_misread_charge() {
+    const double doubt = study_.assumptions()[Assumed::charge_doubt];
+    StateResult worst;
+    double by = 0;
+    for (const double off : {-doubt, doubt}) {
+      Build changed = study_.build();
+      changed.measured_charge.reset();
+      for (std::size_t i = 0; i < changed.cells.size(); ++i) {
+        const double charge = study_.row().cells[i].measured_charge + off;
+        changed.cells[i].charge = std::clamp(charge, 0.0, 1.0);
+      }
+      const StateResult highest = pressures_in(changed, study_.assumptions(), plan_).highest;
+      if (by == 0 || highest.face_pressure_mpa > worst.face_pressure_mpa) {
+        worst = highest;
+        by = off;
+      }
+    }
+    add_move(MoveCode::charge_misread, by, worst);
+  }
+
+  const Study& study_;
+  const ShimPlan& plan_;
+  Answer& answer_;
+};
+
+}  // namespace
+
+void add_what_ifs(const Study& study, const ShimPlan& plan, Answer& answer) {
+  WhatIf(study, plan, answer).add_all();
+}
+
+std::vector<AssumedUse> worth_of_assumptions(const Study& study, const ShimPlan& plan) {
+  const double now =
+      study.model().evaluate(study.load_of(plan.used)).highest.face_pressure_mpa;
+  std::vector<AssumedUse> uses;
+  for (const Assumed id : study.findings().assumed) {
+    const Assumption& entry = assumption(id);
+    AssumedUse use{id, study.assumptions()[id], 0, 0};
+    const auto change = [&](double value) {
+      if (value == use.value) return 0.0;
+      const Assumptions changed = study.assumptions().with(id, value);
+      return pressures_in(study.build(), changed, plan).highest.face_pressure_mpa - now;
+    };
+    use.worth_low_mpa = change(entry.low);
+    use.worth_high_mpa = change(entry.high);
+    uses.push_back(use);
+  }
+  return uses;
+}
+
+}  // namespace stackfit

@@ -1,0 +1,176 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "cli/view_text.hpp"
+
+#include <algorithm>
+#include <sstream>
+#include <string>
+#include <vector>
+
+#include "cli/text_lines.hpp"
+#include "cli/view_assumed.hpp"
+#include "tests/catch.hpp"
+#include "tests/cli/sample_answers.hpp"
+
+using namespace stackfit;
+using namespace stackfit::cli;
+using Catch::Matchers::ContainsSubstring;
+
+namespace {
+
+std::vector<std::string> lines_of(const std::string& text) {
+  std::istringstream stream(text);
+  std::vector<std::string> lines;
+  for (std::string line; std::getline(stream, line);) lines.push_back(line);
+  return lines;
+}
+
+std::vector<Answer> every_sample() {
+  return {samples::fitting(),     samples::fitting(1),  samples::fitting(16),
+          samples::fitting(64),   samples::fitting(200), samples::long_names(),
+          samples::long_names(64), samples::not_fitting(), samples::stopped(),
+          samples::every_warning(), samples::bare()};
+}
+
+TextStyle style(bool all, std::string_view units = "") {
+  TextStyle made;
+  made.all = all;
+  made.units = read_unit_choice(units).choice;
+  return made;
+}
+
+std::string one_line(const std::string& text) {
+  std::istringstream stream(text);
+  std::string flowed;
+  for (std::string word; stream >> word;) flowed += word + " ";
+  return flowed;
+}
+
+}  // namespace
+
+TEST_CASE("no line of any answer is wider than 80 columns") {
+  for (const Answer& answer : every_sample()) {
+    for (const bool all : {false, true}) {
+      for (const char* units : {"", "in,psi,lbf,F", "MPa,N", "Pa"}) {
+        for (const std::string& line : lines_of(text_of(answer, style(all, units)))) {
+          INFO(line);
+          CHECK(display_width(line) <= line_width);
+        }
+      }
+    }
+  }
+}
+
+TEST_CASE("an ordinary answer stays near 45 lines") {
+  constexpr std::size_t about_45 = 55;
+  CHECK(lines_of(text_of(samples::fitting(), style(false))).size() <= about_45);
+  CHECK(lines_of(text_of(samples::not_fitting(), style(false))).size() <= about_45);
+}
+
+TEST_CASE("the first line of every answer says what is never pressed") {
+  for (const Answer& answer : every_sample()) {
+    const std::string text = text_of(answer, style(false));
+    CHECK(text.rfind("STOP:", 0) == 0);
+    CHECK_THAT(one_line(text), ContainsSubstring("swollen, warm, dented, leaking or smelling"));
+    CHECK_THAT(one_line(text), ContainsSubstring("local codes overrule"));
+    CHECK_THAT(one_line(text), ContainsSubstring("licensed or qualified person"));
+  }
+}
+
+TEST_CASE("a swollen or harmed cell replaces the verdict and no plan is printed") {
+  const std::string text = one_line(text_of(samples::stopped(), style(true)));
+  CHECK_THAT(text, ContainsSubstring("STOP: cell c3 is swollen by 1.3 mm, cell c6 shows a sign"));
+  CHECK_THAT(text, !ContainsSubstring("WHERE THE SHIMS GO"));
+  CHECK_THAT(text, !ContainsSubstring("PUT IT TOGETHER"));
+  CHECK_THAT(text, !ContainsSubstring("FITS"));
+}
+
+TEST_CASE("the verdict carries the soft and stiff bracket in its sentence") {
+  const std::string text = one_line(text_of(samples::fitting(), style(false)));
+  CHECK_THAT(text, ContainsSubstring("FITS ON ASSUMED FIGURES: 50 to 94 kPa over 10-90 % charge"));
+  CHECK_THAT(text, ContainsSubstring("31 to 136 if the cells are half or twice as stiff *"));
+}
+
+TEST_CASE("what does not fit says the rule in millimetres, then what mends it") {
+  const std::string text = text_of(samples::not_fitting(), style(true));
+  CHECK_THAT(one_line(text),
+             ContainsSubstring("DOES NOT FIT: the cells breathe 3.3 mm, the band takes 2.2 mm"));
+  CHECK_THAT(text, ContainsSubstring("--set box.inner.length=\"517.5 mm\""));
+  CHECK_THAT(text, !ContainsSubstring("PUT IT TOGETHER"));
+}
+
+TEST_CASE("five warnings at most, the rest under --all") {
+  const std::string text = text_of(samples::every_warning(), style(false));
+  CHECK_THAT(text, ContainsSubstring("more: --all"));
+  CHECK_THAT(text, !ContainsSubstring("too many ways to try"));
+  CHECK_THAT(text_of(samples::every_warning(), style(true)),
+             ContainsSubstring("too many ways to try"));
+}
+
+TEST_CASE("no escape reaches the terminal without colour, nor from a file's text with it") {
+  CHECK(text_of(samples::long_names(), style(true)).find('\033') == std::string::npos);
+  TextStyle colourful = style(false);
+  colourful.colour = true;
+  const std::string text = text_of(samples::long_names(), colourful);
+  CHECK(text.find('\033') != std::string::npos);
+  CHECK(text.find("\033[31mT") == std::string::npos);
+}
+
+TEST_CASE("colour changes nothing but colour") {
+  TextStyle colourful = style(false);
+  colourful.colour = true;
+  std::string text = text_of(samples::fitting(), colourful);
+  for (auto at = text.find('\033'); at != std::string::npos; at = text.find('\033')) {
+    text.erase(at, text.find('m', at) - at + 1);
+  }
+  CHECK(text == text_of(samples::fitting(), style(false)));
+}
+
+TEST_CASE("rows of more than eight cells are drawn in several lines") {
+  const std::string text = text_of(samples::fitting(16), style(false));
+  CHECK_THAT(text, ContainsSubstring("|b| 9 |a|10 |b|11"));
+  CHECK_THAT(text, ContainsSubstring("|b| loose wall"));
+  CHECK_THAT(text, ContainsSubstring("26.32\n"));
+  CHECK_THAT(text, ContainsSubstring("52.64 V"));
+}
+
+TEST_CASE("the three ways that are not by hand each say how to open it again") {
+  for (const BuildMethod method :
+       {BuildMethod::end_wall_last, BuildMethod::clamp, BuildMethod::walls_spread}) {
+    Answer answer = samples::fitting();
+    answer.insertion.method = method;
+    const std::string text = one_line(text_of(answer, style(false)));
+    CHECK_THAT(text, ContainsSubstring("pushes back with 236 kgf"));
+    CHECK_THAT(text, ContainsSubstring("clamps on first, then a screw a turn each"));
+    CHECK_THAT(text, ContainsSubstring("no mallet, jack, lever or body weight"));
+  }
+}
+
+TEST_CASE("by hand: the last cell goes in between two cells, and never by force") {
+  Answer answer = samples::fitting();
+  answer.insertion.method = BuildMethod::hand;
+  answer.insertion.push_n = 90;
+  const std::string text = one_line(text_of(answer, style(false)));
+  CHECK_THAT(text, ContainsSubstring("BY HAND - the last cell needs 9.2 kgf of push"));
+  CHECK_THAT(text, ContainsSubstring("goes in last, between cells 3 and 5"));
+  CHECK_THAT(text, ContainsSubstring("through a full-width block on the can's shoulders"));
+  CHECK_THAT(text, ContainsSubstring("no mallet, jack, lever or body weight"));
+}
+
+TEST_CASE("--units changes what is printed, not what is meant") {
+  const std::string text = one_line(text_of(samples::fitting(), style(false, "in,psi,lbf")));
+  CHECK_THAT(text, ContainsSubstring("7.3 to 13.6 psi"));
+  CHECK_THAT(text, ContainsSubstring("311 lbf of push"));
+  CHECK_THAT(text, ContainsSubstring("0.142 in too long"));
+}
+
+TEST_CASE("--assumed names every starred value with its span, why and worth") {
+  const std::string text = one_line(assumed_text(samples::fitting(), style(false)));
+  CHECK_THAT(text, ContainsSubstring("softness of the cells, A: 0.06 MPa (0.03 to 0.12)"));
+  CHECK_THAT(text, ContainsSubstring("-32 to +42 kPa on the highest"));
+  CHECK_THAT(text, ContainsSubstring("end wall material: aluminium"));
+  CHECK(text.find("softness of the cells, A") < text.find("free growth"));
+  for (const std::string& line : lines_of(assumed_text(samples::fitting(), style(false)))) {
+    CHECK(display_width(line) <= line_width);
+  }
+  CHECK_THAT(assumed_text(samples::bare(), style(false)), ContainsSubstring("Nothing"));
+}
