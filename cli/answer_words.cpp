@@ -51,8 +51,8 @@ std::string_view plain(BuildMethod value) {
 }
 
 std::string count_word(int count) {
-  static constexpr std::array<std::string_view, 10> names{
-      "no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine"};
+  static constexpr std::array<std::string_view, 10> names{"no",   "one", "two",   "three", "four",
+                                                          "five", "six", "seven", "eight", "nine"};
   const bool named = count >= 0 && count < static_cast<int>(names.size());
   return named ? std::string(names[static_cast<std::size_t>(count)]) : std::to_string(count);
 }

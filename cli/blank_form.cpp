@@ -32,8 +32,7 @@ class FormMaker {
   [[nodiscard]] const Json& resolved(const Json& node) const {
     const auto reference = node.find("$ref");
     if (reference == node.end()) return node;
-    return resolved(
-        schema_.at(Json::json_pointer(reference->get<std::string>().substr(1))));
+    return resolved(schema_.at(Json::json_pointer(reference->get<std::string>().substr(1))));
   }
 
   [[nodiscard]] static bool is_only(const Json& node, std::string_view type) {

@@ -17,8 +17,7 @@ class BlankFilter {
 
   // None where nothing but blanks was there. `before` and `after` are the value's pointers in the
   // two documents: they part where an item of a list goes.
-  std::optional<Json> keep(const Json& value, const std::string& before,
-                           const std::string& after) {
+  std::optional<Json> keep(const Json& value, const std::string& before, const std::string& after) {
     to_.adopt_one(from_, before, after);
     if (value.is_object()) return keep_object(value, before, after);
     if (value.is_array()) return keep_list(value, before, after);

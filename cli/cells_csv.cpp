@@ -46,9 +46,8 @@ struct Column {
 };
 
 const ColumnName* find_name(std::string_view written) {
-  const auto* const found = std::ranges::find_if(column_names, [&](const ColumnName& column) {
-    return same_words(column.name, written);
-  });
+  const auto* const found = std::ranges::find_if(
+      column_names, [&](const ColumnName& column) { return same_words(column.name, written); });
   return found == column_names.end() ? nullptr : found;
 }
 
@@ -87,14 +86,13 @@ std::vector<std::optional<Column>> read_header(const Csv& csv, CellsTable& table
       if (field.text.empty()) continue;
       const std::string name = field.text.substr(0, field.text.find_first_of("([_ "));
       const auto near = nearest_word(name, known_names());
-      table.problems.push_back(
-          {place, fmt::format("the column \"{}\"", field.text),
-           fmt::format("one of {}, with a unit such as \"edge (mm)\"",
-                       fmt::join(known_names(), ", ")),
-           near ? fmt::format("did you mean \"{}\"?", *near) : ""});
+      table.problems.push_back({place, fmt::format("the column \"{}\"", field.text),
+                                fmt::format("one of {}, with a unit such as \"edge (mm)\"",
+                                            fmt::join(known_names(), ", ")),
+                                near ? fmt::format("did you mean \"{}\"?", *near) : ""});
     } else if (!seen.insert(columns.back()->name).second) {
-      table.problems.push_back({place, fmt::format("a second column \"{}\"",
-                                                   columns.back()->name->name),
+      table.problems.push_back({place,
+                                fmt::format("a second column \"{}\"", columns.back()->name->name),
                                 "each column once", ""});
     }
   }
@@ -142,8 +140,10 @@ CellsTable read_cells_table(const TextFile& file) {
   const auto columns = read_header(csv, table);
   for (const CsvRow& row : csv.rows) add_cell(csv, columns, row, table);
   if (csv.rows.empty() && table.problems.empty()) {
-    table.problems.push_back({{file.name, 1, 1, ""}, "a header without cells",
-                              "one line below the header for each cell", ""});
+    table.problems.push_back({{file.name, 1, 1, ""},
+                              "a header without cells",
+                              "one line below the header for each cell",
+                              ""});
   }
   return table;
 }

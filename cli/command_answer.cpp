@@ -111,7 +111,7 @@ int show(const Answer& answer, const AnswerOptions& options, const TextStyle& st
 }  // namespace
 
 std::string example_without_file() {
-  return "  stackfit pick --measured edge --charge 40% --box 516mm \\\n"
+  return "  stackfit pick --measured edge --charge 40% --box 514mm \\\n"
          "    --cells 63.5,63.8,63.4,64.0,63.6,63.5,63.6,63.7 --face 152x188 \\\n"
          "    --thickness \"63.5+-0.8 mm\" --force 240kgf --when assembly \\\n"
          "    --wall \"3mm aluminium folded\" --opens \"one end wall\" --shims 0.8x14,0.5x12\n";
@@ -120,8 +120,7 @@ std::string example_without_file() {
 int run_answer(Question question, const AnswerOptions& options, Console& console) {
   if (options.file.empty() && !options.plain.any()) {
     console.err << "No build was given: name a build file, or describe the build like this:\n\n"
-                << example_without_file()
-                << "\nstackfit new writes a build file by asking.\n";
+                << example_without_file() << "\nstackfit new writes a build file by asking.\n";
     return exit_unusable;
   }
   const UnitChoiceRead units = read_unit_choice(options.units);

@@ -49,8 +49,7 @@ void add_input_options(CLI::App& command, AnswerOptions& options) {
   const auto add = [&](const char* name, std::string& into, const char* meaning) {
     command.add_option(name, into, meaning)->group(group);
   };
-  add("--measured", plain.measured,
-      "edge, middle, boards or \"pressed 240kgf\"");
+  add("--measured", plain.measured, "edge, middle, boards or \"pressed 240kgf\"");
   add("--cells", plain.cells, "Readings with commas: 63.5,63.8,63.4");
   add("--face", plain.face, "The large flat side: 152x188");
   add("--thickness", plain.thickness, "The data sheet's thickness line");
@@ -67,9 +66,7 @@ void add_input_options(CLI::App& command, AnswerOptions& options) {
 
 void add_answer_options(CLI::App& command, AnswerOptions& options) {
   add_input_options(command, options);
-  command
-      .add_option("--set", options.sets,
-                  "Change a value: path=value; may be repeated")
+  command.add_option("--set", options.sets, "Change a value: path=value; may be repeated")
       ->allow_extra_args(false);
   command.add_option("--units", options.units, "Units to print in: mm,kPa,kgf");
   command.add_option("--save", options.save, "Write the build as placed to this file");
@@ -136,7 +133,8 @@ bool names_no_command(const CLI::App& app, const std::string& word) {
 
 int tell_commands(const CLI::App& app, const std::vector<std::string>& arguments,
                   Console& console) {
-  if (!arguments.empty()) console.err << '"' << printable(arguments.front()) << "\" is no command. ";
+  if (!arguments.empty())
+    console.err << '"' << printable(arguments.front()) << "\" is no command. ";
   console.err << "Commands:\n";
   for (const CLI::App* command : app.get_subcommands([](const CLI::App*) { return true; })) {
     console.err << "  stackfit " << command->get_name() << "  " << command->get_description()

@@ -16,7 +16,9 @@
 namespace stackfit::cli {
 namespace {
 
-bool is_table(const std::string& file) { return file.ends_with(".csv"); }
+bool is_table(const std::string& file) {
+  return file.ends_with(".csv");
+}
 
 // Never over a file that is there: it may be hours of measuring.
 void refuse_existing(const std::string& file) {

@@ -12,10 +12,10 @@ namespace stackfit::cli {
 
 /// Exit status of the program. Kept apart so that a script can tell a warning from a slip.
 enum ExitStatus : int {
-  exit_inside = 0,       ///< answered: inside
-  exit_warning = 1,      ///< answered, and the answer is a warning
-  exit_unusable = 2,     ///< the input cannot be used; nothing on `out`
-  exit_failed = 3        ///< the answer could not be written, or the program itself failed
+  exit_inside = 0,    ///< answered: inside
+  exit_warning = 1,   ///< answered, and the answer is a warning
+  exit_unusable = 2,  ///< the input cannot be used; nothing on `out`
+  exit_failed = 3     ///< the answer could not be written, or the program itself failed
 };
 
 struct Console {

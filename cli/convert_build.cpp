@@ -25,13 +25,11 @@ void check_side(const Node& document, double face, std::optional<double> inside,
 
 void check_row(const Node& document, const Build& build) {
   if (!build.row_mm || build.cells.empty() || build.cell.thickness.nominal_mm <= 0) return;
-  const double nominal =
-      build.cell.thickness.nominal_mm * static_cast<double>(build.cells.size());
+  const double nominal = build.cell.thickness.nominal_mm * static_cast<double>(build.cells.size());
   if (std::abs(*build.row_mm - nominal) <= largest_row_error * nominal) return;
-  document.child("row")->problem(
-      fmt::format("about {:g} mm for {} cells of {:g} mm", nominal, build.cells.size(),
-                  build.cell.thickness.nominal_mm),
-      "this is all bare cells between two boards, without shims");
+  document.child("row")->problem(fmt::format("about {:g} mm for {} cells of {:g} mm", nominal,
+                                             build.cells.size(), build.cell.thickness.nominal_mm),
+                                 "this is all bare cells between two boards, without shims");
 }
 
 UseInput convert_use(const Node& use) {

@@ -20,7 +20,6 @@ struct Converted {
   std::vector<ReadingNote> notes;
 };
 
-[[nodiscard]] Converted convert_build(const nlohmann::ordered_json& document,
-                                      const Places& places);
+[[nodiscard]] Converted convert_build(const nlohmann::ordered_json& document, const Places& places);
 
 }  // namespace stackfit::cli

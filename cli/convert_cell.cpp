@@ -18,8 +18,8 @@ FaceSize convert_face(const Node& face) {
   out.corner_radius_mm = face.quantity("corner_radius", Dimension::length, Sign::not_negative);
   const double shorter = std::min(out.width_mm, out.height_mm);
   if (out.corner_radius_mm && shorter > 0 && *out.corner_radius_mm > shorter / 2) {
-    face.child("corner_radius")->problem(
-        fmt::format("a radius up to half the shorter side, {:g} mm", shorter / 2));
+    face.child("corner_radius")
+        ->problem(fmt::format("a radius up to half the shorter side, {:g} mm", shorter / 2));
   }
   return out;
 }
@@ -104,9 +104,8 @@ void convert_pressures(const Node& cell, CellType& out) {
   if (const auto range = cell.child("range")) out.range = convert_range(*range);
   out.limit_mpa = cell.quantity("limit", Dimension::pressure);
   if (out.limit_mpa && out.range && *out.limit_mpa < out.range->high_mpa) {
-    cell.child("limit")->problem(
-        fmt::format("a limit not below the top of the range, {:g} kPa",
-                    out.range->high_mpa * 1000));
+    cell.child("limit")->problem(fmt::format("a limit not below the top of the range, {:g} kPa",
+                                             out.range->high_mpa * 1000));
   }
   if (!cell.has("makers_force") && !cell.has("range")) {
     cell.note(

@@ -22,7 +22,9 @@ constexpr double mm_per_inch = 25.4;
 // "As shipped" in words of the trade.
 constexpr Span shipped_charge{0.30, 0.40};
 
-double middle_of(const Span& span) { return (span.low + span.high) / 2; }
+double middle_of(const Span& span) {
+  return (span.low + span.high) / 2;
+}
 
 std::string plausibility_mend(double reading, double nominal) {
   const double in_inches = reading * mm_per_inch / nominal;
@@ -82,9 +84,13 @@ void check_ids(const std::vector<Node>& nodes, const std::vector<CellReading>& c
   for (std::size_t index = 0; index < cells.size(); ++index) {
     const auto [first, is_new] = seen.emplace(cells[index].id, index);
     if (is_new) continue;
-    nodes[index].child("id").value_or(nodes[index]).problem_found(
-        fmt::format("the id \"{}\" a second time", cells[index].id), "an id of its own for each "
-        "cell", fmt::format("cell {} of the list has it already", first->second + 1));
+    nodes[index]
+        .child("id")
+        .value_or(nodes[index])
+        .problem_found(fmt::format("the id \"{}\" a second time", cells[index].id),
+                       "an id of its own for each "
+                       "cell",
+                       fmt::format("cell {} of the list has it already", first->second + 1));
   }
 }
 
@@ -124,8 +130,9 @@ void check_count(const Node& document, std::size_t cells) {
   const bool fits = parallel ? groups * wide == cells : groups > 0 && cells % groups == 0;
   if (fits) return;
   document.child("series")->problem_found(
-      parallel ? fmt::format("{} in series and {} in parallel, but a list of {}", groups, wide, cells)
-               : fmt::format("{} in series, but a list of {}", groups, cells),
+      parallel
+          ? fmt::format("{} in series and {} in parallel, but a list of {}", groups, wide, cells)
+          : fmt::format("{} in series, but a list of {}", groups, cells),
       "series times parallel equal to the number of cells",
       "count the cells of the list, then series and parallel");
 }
@@ -137,7 +144,8 @@ void report_no_cells(const Node& document, std::size_t count) {
       blank ? "series" : "cells",
       count > 0 ? fmt::format("{} cells in one row", count) : "no cells",
       fmt::format("\"cells\", a list of 1 to {} cells; or series and parallel where none was "
-                  "measured", most_cells),
+                  "measured",
+                  most_cells),
       "write for example \"cells\": [{ \"id\": \"A\", \"edge\": 63.5 }]");
 }
 

@@ -27,8 +27,7 @@ namespace stackfit::cli {
 /// Names of the gaps of a row of `cells` cells: wall-1, 1-2, ..., n-wall.
 [[nodiscard]] std::vector<std::string> gap_names(std::size_t cells);
 
-[[nodiscard]] std::vector<SheetInput> convert_fixed_sheets(const Node& document,
-                                                           std::size_t cells);
+[[nodiscard]] std::vector<SheetInput> convert_fixed_sheets(const Node& document, std::size_t cells);
 [[nodiscard]] std::vector<KitShim> convert_kit(const Node& document, std::size_t cells);
 [[nodiscard]] std::vector<PadInput> convert_pads(const Node& document, std::size_t cells);
 [[nodiscard]] std::vector<PlacedSheets> convert_placed(const Node& document, std::size_t cells,

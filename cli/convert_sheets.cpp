@@ -80,9 +80,10 @@ PadInput convert_pad(const Node& node, std::size_t cells) {
   const auto rubber = node.child("rubber");
   const int laws = (grade ? 1 : 0) + (foam ? 1 : 0) + (rubber ? 1 : 0);
   if (laws != 1 && !(node.has("grade") && !grade)) {
-    node.problem_found(laws == 0 ? "a pad of unknown hardness" : "a pad with two laws",
-                       "one of grade (ASTM D1056, 0 to 5), foam or rubber",
-                       laws == 0 ? "ask the seller for the D1056 grade, or the stress at 25 %" : "");
+    node.problem_found(
+        laws == 0 ? "a pad of unknown hardness" : "a pad with two laws",
+        "one of grade (ASTM D1056, 0 to 5), foam or rubber",
+        laws == 0 ? "ask the seller for the D1056 grade, or the stress at 25 %" : "");
   }
   if (foam) out.law = convert_foam(*foam);
   if (rubber) out.law = convert_rubber(*rubber);
@@ -112,11 +113,10 @@ std::optional<std::string> convert_gap(const Node& node, std::string_view writte
   const std::vector<std::string> names = gap_names(cells);
   std::string gap = plain_gap(written);
   if (std::ranges::find(names, gap) != names.end()) return gap;
-  node.problem_found(
-      fmt::format("the gap \"{}\"", written),
-      cells == 1 ? std::string("wall-1 or 1-wall")
-                 : fmt::format("{}, {} ... {}: cells are counted from 1, {} of them", names[0],
-                               names[1], names.back(), cells));
+  node.problem_found(fmt::format("the gap \"{}\"", written),
+                     cells == 1 ? std::string("wall-1 or 1-wall")
+                                : fmt::format("{}, {} ... {}: cells are counted from 1, {} of them",
+                                              names[0], names[1], names.back(), cells));
   return std::nullopt;
 }
 
@@ -226,8 +226,8 @@ std::optional<SheetOutline> convert_outline(const Node& sheet) {
       node->quantity("corner_radius", Dimension::length, Sign::not_negative).value_or(0);
   const double shorter = std::min(out.width_mm, out.height_mm);
   if (shorter > 0 && out.corner_radius_mm > shorter / 2) {
-    node->child("corner_radius")->problem(
-        fmt::format("a radius up to half the shorter side, {:g} mm", shorter / 2));
+    node->child("corner_radius")
+        ->problem(fmt::format("a radius up to half the shorter side, {:g} mm", shorter / 2));
   }
   if (const auto points = node->child("points")) {
     out.points = convert_polygon(*points);

@@ -33,14 +33,14 @@ void check_table(const Node& node, const TableShape& shape, const std::vector<do
   const auto first = node.child(shape.across);
   const auto second = node.child(shape.up);
   if (!first || !second) {
-    node.problem_found(fmt::format("\"{}\" alone", first ? shape.across : shape.up),
-                       fmt::format("\"{}\" and \"{}\" together, value by value", shape.across,
-                                   shape.up));
+    node.problem_found(
+        fmt::format("\"{}\" alone", first ? shape.across : shape.up),
+        fmt::format("\"{}\" and \"{}\" together, value by value", shape.across, shape.up));
     return;
   }
   if (first->json().size() != second->json().size()) {
-    second->problem(fmt::format("as many values as \"{}\" has: {}", shape.across,
-                                first->json().size()));
+    second->problem(
+        fmt::format("as many values as \"{}\" has: {}", shape.across, first->json().size()));
   }
   // A value that could not be read has been complained of; the rest would be out of step.
   if (across.size() != first->json().size() || up.size() != second->json().size()) return;

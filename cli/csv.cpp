@@ -86,14 +86,17 @@ class CsvScanner {
         return;
       }
     }
-    problems_.push_back({{file_.name, out.line, out.column, ""}, "a quote that is never closed",
-                         "quotes in pairs", "close it in the same line"});
+    problems_.push_back({{file_.name, out.line, out.column, ""},
+                         "a quote that is never closed",
+                         "quotes in pairs",
+                         "close it in the same line"});
   }
 
   void after_quotes(const CsvField& out) {
     while (!at_end_of_field() && text_[at_] == ' ') next();
     if (at_end_of_field()) return;
-    problems_.push_back({{file_.name, line_, column_, ""}, "letters behind closing quotes",
+    problems_.push_back({{file_.name, line_, column_, ""},
+                         "letters behind closing quotes",
                          "nothing between the closing quote and the next field",
                          "write a quote inside quotes twice: \"" + out.text + "\"\"\""});
     while (!at_end_of_field()) next();
@@ -140,8 +143,10 @@ Csv read_csv(const TextFile& file) {
     csv.rows.push_back(std::move(row));
   }
   if (csv.header.empty()) {
-    csv.problems.push_back({{file.name, 1, 1, ""}, "an empty table",
-                            "a header line with the names of the columns", ""});
+    csv.problems.push_back({{file.name, 1, 1, ""},
+                            "an empty table",
+                            "a header line with the names of the columns",
+                            ""});
   }
   return csv;
 }

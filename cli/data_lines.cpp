@@ -39,7 +39,9 @@ std::optional<Sides> split_at_times(std::string_view text) {
   return std::nullopt;
 }
 
-bool is_digit(char letter) { return letter >= '0' && letter <= '9'; }
+bool is_digit(char letter) {
+  return letter >= '0' && letter <= '9';
+}
 
 std::vector<std::string> words_of(std::string_view text) {
   static constexpr std::string_view breaks = " \t,;@()";
@@ -56,9 +58,9 @@ std::vector<std::string> words_of(std::string_view text) {
 // "30 - 40 %" and "63.4 ± 0.6" become one word each, so that words can be told apart by spaces.
 std::string closed_up(std::string_view text) {
   std::string out(text);
-  static constexpr std::array joints{
-      std::string_view("\xC2\xB1"), std::string_view("+/-"), std::string_view("+-"),
-      std::string_view("\xE2\x80\x93"), std::string_view("-")};
+  static constexpr std::array joints{std::string_view("\xC2\xB1"), std::string_view("+/-"),
+                                     std::string_view("+-"), std::string_view("\xE2\x80\x93"),
+                                     std::string_view("-")};
   for (const std::string_view joint : joints) {
     for (auto at = out.find(joint); at != std::string::npos; at = out.find(joint, at + 1)) {
       const std::size_t behind = at + joint.size();
@@ -71,17 +73,19 @@ std::string closed_up(std::string_view text) {
 }
 
 // Words put together into quantities: a word that begins with a digit begins a new one, others
-// are its unit. Filling words of data sheets are dropped.
+// are its unit, or the fraction of "2 1/2 in". Filling words of data sheets are dropped.
 std::vector<std::string> quantities_of(std::string_view text) {
-  static constexpr std::array filling{
-      std::string_view("at"),  std::string_view("under"), std::string_view("with"),
-      std::string_view("soc"), std::string_view("charge"), std::string_view("force"),
-      std::string_view("and")};
+  static constexpr std::array filling{std::string_view("at"),     std::string_view("under"),
+                                      std::string_view("with"),   std::string_view("soc"),
+                                      std::string_view("charge"), std::string_view("force"),
+                                      std::string_view("and")};
   std::vector<std::string> parts;
   for (const std::string& word : words_of(closed_up(text))) {
     const auto same = [&](std::string_view other) { return same_words(word, other); };
     if (std::ranges::any_of(filling, same)) continue;
-    if (is_digit(word[0]) || parts.empty()) {
+    const bool fraction = !parts.empty() && word.find('/') != std::string::npos &&
+                          read_count(parts.back()).has_value();
+    if (parts.empty() || (is_digit(word[0]) && !fraction)) {
       parts.push_back(word);
     } else {
       parts.back() += ' ' + word;
@@ -134,8 +138,8 @@ Parsed<ShimPile> read_shim_pile(std::string_view text) {
   if (!sides) return {std::nullopt, shim_pile_allowed, {}, {}};
   const auto thickness = read_quantity(sides->left, Dimension::length);
   if (!thickness.ok()) return refused<ShimPile>(thickness, shim_pile_allowed);
-  const std::size_t end = std::min(sides->right.find_first_not_of("0123456789"),
-                                   sides->right.size());
+  const std::size_t end =
+      std::min(sides->right.find_first_not_of("0123456789"), sides->right.size());
   const auto count = read_count(sides->right.substr(0, end));
   if (!count) return {std::nullopt, shim_pile_allowed, "how many is a whole number", {}};
   ShimPile pile{*thickness.value, *count, {}};
@@ -143,8 +147,10 @@ Parsed<ShimPile> read_shim_pile(std::string_view text) {
   if (!material.empty()) {
     pile.material = find_word(sheet_material_words(), material);
     if (!pile.material) {
-      return {std::nullopt, shim_pile_allowed,
-              "the material is one of " + word_list(sheet_material_words()), {}};
+      return {std::nullopt,
+              shim_pile_allowed,
+              "the material is one of " + word_list(sheet_material_words()),
+              {}};
     }
   }
   return {pile, {}, {}, {}};
@@ -173,8 +179,10 @@ Parsed<PlateWall> read_wall(std::string_view text) {
   if (!material.empty()) {
     wall.material = find_word(wall_material_words(), material);
     if (!wall.material) {
-      return {std::nullopt, wall_allowed,
-              "the material is one of " + word_list(wall_material_words()), {}};
+      return {std::nullopt,
+              wall_allowed,
+              "the material is one of " + word_list(wall_material_words()),
+              {}};
     }
   }
   if (!wall.thickness_mm && !wall.material && !wall.joint) {
@@ -191,9 +199,8 @@ Parsed<FaceSize> read_face(std::string_view text) {
   // "6x7 in": the unit written once serves both.
   const std::size_t unit = sides->right.find_last_of("0123456789.") + 1;
   const bool bare = read_number(sides->left).has_value();
-  const std::string left =
-      bare ? std::string(sides->left) + std::string(sides->right.substr(unit))
-           : std::string(sides->left);
+  const std::string left = bare ? std::string(sides->left) + std::string(sides->right.substr(unit))
+                                : std::string(sides->left);
   const auto width = read_quantity(left, Dimension::length);
   if (!width.ok()) return refused<FaceSize>(width, face_allowed);
   return {FaceSize{*width.value, *height.value, {}}, {}, {}, {}};

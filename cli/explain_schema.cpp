@@ -55,12 +55,13 @@ bool type_fits(const Json& node, const Json& value) {
   const auto type = node.find("type");
   if (type == node.end()) return true;
   if (type->is_string()) return has_type(value, type->get<std::string>());
-  return std::ranges::any_of(*type, [&](const Json& one) {
-    return has_type(value, one.get<std::string>());
-  });
+  return std::ranges::any_of(
+      *type, [&](const Json& one) { return has_type(value, one.get<std::string>()); });
 }
 
-std::string description_of(const Json& node) { return node.value("description", "something else"); }
+std::string description_of(const Json& node) {
+  return node.value("description", "something else");
+}
 
 // A key's own title says what it is, the definition behind it what may be written.
 std::string allowed_at(const Json& property, const Json& node) {
@@ -96,9 +97,14 @@ std::string example_of(const std::string& key, const Json& node) {
 
 class Explainer {
  public:
-  Explainer(const Json& schema, const Json& property, const Json& value,
-            const std::string& pointer, const Places& places)
-      : schema_(schema), node_(resolved(schema, property)), allowed_(allowed_at(property, node_)), value_(value), pointer_(pointer), places_(places) {}
+  Explainer(const Json& schema, const Json& property, const Json& value, const std::string& pointer,
+            const Places& places)
+      : schema_(schema),
+        node_(resolved(schema, property)),
+        allowed_(allowed_at(property, node_)),
+        value_(value),
+        pointer_(pointer),
+        places_(places) {}
 
   std::vector<Problem> problems() {
     if (!type_fits(node_, value_)) {
@@ -186,8 +192,7 @@ class Explainer {
     const std::size_t least = node_.value("minItems", std::size_t{0});
     const std::size_t most = node_.value("maxItems", value_.size());
     if (value_.size() >= least && value_.size() <= most) return;
-    add(places_.value(pointer_), fmt::format("a list of {}", value_.size()),
-        allowed_,
+    add(places_.value(pointer_), fmt::format("a list of {}", value_.size()), allowed_,
         value_.size() > most ? fmt::format("at most {}", most) : fmt::format("at least {}", least));
   }
 

@@ -77,7 +77,9 @@ std::string Figures::length_number(double mm) const {
   return coarse_digits(mm, units_.of(Dimension::length), fine_below_mm);
 }
 
-std::string Figures::length(double mm) const { return with_unit(length_number(mm), length_unit()); }
+std::string Figures::length(double mm) const {
+  return with_unit(length_number(mm), length_unit());
+}
 
 std::string Figures::thickness_number(double mm) const {
   return number_text(mm, units_.of(Dimension::length));
@@ -95,38 +97,50 @@ std::string Figures::temperature(double celsius) const {
   return with_unit(temperature_number(celsius), temperature_unit());
 }
 
-std::string_view Figures::pressure_unit() const { return units_.of(Dimension::pressure).name; }
+std::string_view Figures::pressure_unit() const {
+  return units_.of(Dimension::pressure).name;
+}
 
 std::string_view Figures::companion_unit() const {
   return companion_of(units_.of(Dimension::pressure)).name;
 }
 
-std::string_view Figures::force_unit() const { return units_.of(Dimension::force).name; }
+std::string_view Figures::force_unit() const {
+  return units_.of(Dimension::force).name;
+}
 
-std::string_view Figures::length_unit() const { return units_.of(Dimension::length).name; }
+std::string_view Figures::length_unit() const {
+  return units_.of(Dimension::length).name;
+}
 
 std::string_view Figures::temperature_unit() const {
   return units_.of(Dimension::temperature).name;
 }
 
-std::string percent(double fraction) { return percent_number(fraction) + " %"; }
+std::string percent(double fraction) {
+  return percent_number(fraction) + " %";
+}
 
 std::string percent(const Span& fractions) {
   return fmt::format("{}-{} %", percent_number(fractions.low), percent_number(fractions.high));
 }
 
-std::string charge_text(double fraction) { return fixed(fraction * 100, 0) + " %"; }
+std::string charge_text(double fraction) {
+  return fixed(fraction * 100, 0) + " %";
+}
 
 std::string life_text(const Span& capacity_loss) {
   // A pack is commonly given up at four fifths of its capacity; growth beyond is not foretold.
   constexpr double worn_out = 0.20;
-  const std::string worn = fixed(worn_out * 100, 0);
-  if (capacity_loss.low > worn_out) return fmt::format("over {} %", worn);
+  const std::string worn = fixed(worn_out * 100, 0) + "+ %";
+  if (capacity_loss.low > worn_out) return worn;
   const std::string low = fixed(capacity_loss.low * 100, 1);
-  if (capacity_loss.high > worn_out) return fmt::format("{} to over {} %", low, worn);
+  if (capacity_loss.high > worn_out) return fmt::format("{}-{}", low, worn);
   return fmt::format("{}-{} %", low, fixed(capacity_loss.high * 100, 1));
 }
 
-std::string exact(double value) { return fmt::format("{}", value); }
+std::string exact(double value) {
+  return fmt::format("{}", value);
+}
 
 }  // namespace stackfit::cli

@@ -8,6 +8,7 @@
 
 #include <string>
 #include <string_view>
+#include <utility>
 
 #include "cli/units.hpp"
 #include "solver/build.hpp"
@@ -18,7 +19,7 @@ namespace stackfit::cli {
 /// and for "50 to 94 kPa".
 class Figures {
  public:
-  explicit Figures(const UnitChoice& units = {}) : units_(units) {}
+  explicit Figures(UnitChoice units = {}) : units_(std::move(units)) {}
 
   /// Face pressure from MPa: whole kPa from 10 on, one decimal below.
   [[nodiscard]] std::string pressure_number(double mpa) const;
@@ -52,7 +53,7 @@ class Figures {
 [[nodiscard]] std::string charge_text(double fraction);
 /// `10-90 %`.
 [[nodiscard]] std::string percent(const Span& fractions);
-/// `1.3-2.6 %` of capacity lost; `4.3 to over 20 %` where a cell is worn out long before.
+/// `1.3-2.6 %` of capacity lost; `4.3-20+ %` where a cell is worn out long before.
 [[nodiscard]] std::string life_text(const Span& capacity_loss);
 /// Shortest text that reads back as the same number.
 [[nodiscard]] std::string exact(double value);

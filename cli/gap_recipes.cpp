@@ -7,8 +7,8 @@
 #include <iterator>
 #include <string_view>
 
-#include "cli/text_lines.hpp"
 #include "cli/answer_words.hpp"
+#include "cli/text_lines.hpp"
 
 namespace stackfit::cli {
 namespace {
@@ -19,7 +19,7 @@ constexpr char no_letter_left = '?';
 
 // A name that holds a figure (`0.80`, `GRP 0.5`) says its thickness; another gets it added.
 std::string label(const GapSheet& sheet, const Figures& figures) {
-  const std::string name = shortened(printable(sheet.name), longest_sheet_name);
+  std::string name = shortened(printable(sheet.name), longest_sheet_name);
   const bool has_figure = name.find_first_of("0123456789") != std::string::npos;
   if (has_figure) return name;
   const std::string thickness = figures.thickness_number(sheet.thickness_mm);
@@ -59,9 +59,8 @@ std::string all_in_words(const std::vector<GapSheet>& sheets, const Figures& fig
 
 std::string shims_in_words(const GapResult& gap, const Figures& figures) {
   std::vector<GapSheet> shims;
-  std::ranges::copy_if(gap.sheets, std::back_inserter(shims), [](const GapSheet& sheet) {
-    return sheet.origin == SheetOrigin::kit;
-  });
+  std::ranges::copy_if(gap.sheets, std::back_inserter(shims),
+                       [](const GapSheet& sheet) { return sheet.origin == SheetOrigin::kit; });
   return shims.empty() ? "none" : all_in_words(shims, figures);
 }
 
@@ -83,8 +82,8 @@ GapRecipes recipes_of(const PlanResult& plan, const Figures& figures) {
     const char letter = i < letters.size() ? letters[i] : no_letter_left;
     const std::string total =
         kinds[i].lone ? std::string() : ": " + figures.thickness(kinds[i].total_mm);
-    result.recipes.push_back({letter, fmt::format("{}{}, in {}", kinds[i].words, total,
-                                                  counted(kinds[i].gaps, "gap"))});
+    result.recipes.push_back(
+        {letter, fmt::format("{}{}, in {}", kinds[i].words, total, counted(kinds[i].gaps, "gap"))});
   }
   return result;
 }

@@ -87,7 +87,6 @@ class Interview {
         (parsed.mend.empty() ? "." : " (" + printable(parsed.mend) + ")."));
   }
 
-
   // Asks until the answer can be read or is left out.
   template <class Reader>
   auto ask(std::string_view prompt, const Reader& reader) -> decltype(reader(std::string_view{})) {
@@ -229,8 +228,8 @@ void Interview::ask_force() {
   }
   Json& said = document_["cell"]["makers_force"];
   said["value"] = typed_;
-  const auto when = ask("when: assembly, always, never above, or not said",
-                        word_reader(force_when_words()));
+  const auto when =
+      ask("when: assembly, always, never above, or not said", word_reader(force_when_words()));
   said["when"] = when.ok() ? *when.value : std::string("not said");
 }
 
@@ -240,13 +239,15 @@ void Interview::take_readings(const MeasuringWay& way) {
     auto lengths = read_lengths(text);
     if (lengths.ok() && cells_ > 0 && lengths.value->size() != cells_) {
       return Parsed<std::vector<std::string>>{
-          std::nullopt, fmt::format("{} readings, one for each cell from the fixed wall on", cells_),
-          fmt::format("there are {}", lengths.value->size()), {}};
+          std::nullopt,
+          fmt::format("{} readings, one for each cell from the fixed wall on", cells_),
+          fmt::format("there are {}", lengths.value->size()),
+          {}};
     }
     return lengths;
   };
-  const auto readings = ask(fmt::format("the {} readings, with spaces or commas between", way.key),
-                            reader);
+  const auto readings =
+      ask(fmt::format("the {} readings, with spaces or commas between", way.key), reader);
   if (!readings.ok()) return;
   cells_ = readings.value->size();
   Json& cells = document_["cells"];
@@ -271,8 +272,8 @@ bool Interview::ask_one_way(const std::string& prompt) {
     const auto path = (std::filesystem::path(options_.folder) / way.value->table).string();
     const CellsTable table = read_cells_table(read_text_file(path));
     if (table.problems.empty()) return way;
-    return Parsed<MeasuringWay>{std::nullopt, "a table that can be read",
-                                table.problems.front().found, {}};
+    return Parsed<MeasuringWay>{
+        std::nullopt, "a table that can be read", table.problems.front().found, {}};
   };
   const auto way = ask(prompt, reader);
   if (!way.ok()) return false;
@@ -286,7 +287,8 @@ bool Interview::ask_one_way(const std::string& prompt) {
 
 void Interview::ask_readings() {
   question(
-      "How were the cells measured? edge: calipers 10 mm in from the rim; middle: deep jaw; boards: "
+      "How were the cells measured? edge: calipers 10 mm in from the rim; middle: deep jaw; "
+      "boards: "
       "between two flat boards; pressed: between plates under a known force.");
   bool more = ask_one_way("edge, middle, boards, pressed 100kgf, or a table such as cells.csv");
   while (more) more = ask_one_way("measured another way as well? (Enter: no)");
@@ -435,8 +437,8 @@ std::string Interview::file_text() {
   Json ordered = Json::object();
   ordered["stackfit"] = document_["stackfit"];
   if (!unknown_.empty()) {
-    ordered["note"] = fmt::format("Not known when this was written: {}.",
-                                  fmt::join(unknown_, "; "));
+    ordered["note"] =
+        fmt::format("Not known when this was written: {}.", fmt::join(unknown_, "; "));
   }
   for (const char* key : {"series", "parallel", "cell", "cells", "measured", "measured_charge",
                           "box", "kit", "use"}) {

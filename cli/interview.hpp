@@ -14,8 +14,8 @@
 namespace stackfit::cli {
 
 struct InterviewOptions {
-  bool used = false;  ///< ask signs and history of the cells as well
-  std::string folder; ///< where the build file will stand: tables of cells are looked for there
+  bool used = false;   ///< ask signs and history of the cells as well
+  std::string folder;  ///< where the build file will stand: tables of cells are looked for there
 };
 
 /// The text of the build file; none where the input ended before the last answer, which has been

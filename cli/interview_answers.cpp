@@ -15,7 +15,9 @@ namespace {
 
 constexpr int most_cells = 512;
 
-bool is_digit(char letter) { return letter >= '0' && letter <= '9'; }
+bool is_digit(char letter) {
+  return letter >= '0' && letter <= '9';
+}
 
 std::string small_letters(std::string_view text) {
   std::string out(text);
@@ -60,7 +62,10 @@ std::optional<std::vector<Counted>> read_counted(std::string_view text) {
 Parsed<CellCount> refused_count() {
   return {std::nullopt,
           fmt::format("how many cells, 1 to {}, such as 8, 8s, or 4s2p for 4 groups in series of "
-                      "2 in parallel", most_cells), {}, {}};
+                      "2 in parallel",
+                      most_cells),
+          {},
+          {}};
 }
 
 // With a comma for the decimal point, where something else stands between the figures.
@@ -204,7 +209,9 @@ Parsed<std::vector<CellSign>> read_signs(std::string_view text, std::size_t cell
     if (!cell || *cell < 1 || static_cast<std::size_t>(*cell) > cells || sign.empty()) {
       return {std::nullopt,
               fmt::format("none, or the cell's number (1 to {}) and what you see: 3 dent, 5 smell",
-                          cells), {}, {}};
+                          cells),
+              {},
+              {}};
     }
     signs.push_back({static_cast<std::size_t>(*cell), std::string(sign)});
   }

@@ -215,8 +215,7 @@ std::optional<std::size_t> last_significant(std::string_view text, std::size_t e
 
 void PlaceHandler::report_too_soon(std::size_t at) {
   if (levels_.empty()) {
-    report(0, "", "an empty file", "a build file, which begins with {",
-           "stackfit new writes one");
+    report(0, "", "an empty file", "a build file, which begins with {", "stackfit new writes one");
     return;
   }
   const Level& level = levels_.back();
@@ -276,7 +275,8 @@ void PlaceHandler::report_stray(const Stray& stray) {
     report(at, key_pointer_, found,
            "a value: a number, text in double quotes, true, false, [ ] or { }",
            "text needs double quotes, a number a decimal point and no unit");
-  } else if (before && std::string_view(",{[").find(file_.text[*before]) != std::string_view::npos) {
+  } else if (before &&
+             std::string_view(",{[").find(file_.text[*before]) != std::string_view::npos) {
     report(at, levels_.back().pointer, found,
            levels_.back().is_array ? "a value" : "a key in double quotes", "");
   } else {

@@ -8,8 +8,8 @@ namespace {
 
 constexpr const char* cautions =
     R"(STOP  A cell that smells, leaks, is warm or dented is not measured: it goes
-      outdoors, away from what burns; ask someone who knows. Never press a swollen
-      cell.
+      outdoors, away from what burns; ask someone who knows. A swollen cell is
+      never pressed.
 STOP  Steel calipers bridge terminals and cans. One cell at a time on the bench,
       caps on its terminals, calipers across the two large faces only.
 STOP  Rings and watch off. Never measure over a terminal, a weld or the vent.
@@ -60,8 +60,9 @@ History, if known: bought ________  first used ________  stored at ______ %
 
 // The columns carry the names of the table a build file reads.
 std::string cell_table(std::size_t cells, bool used) {
-  std::string text = used ? "\n  id    edge mm   middle mm   boards mm   voltage V   signs (none, or which)\n"
-                          : "\n  id    edge mm   middle mm   boards mm   voltage V   signs\n";
+  std::string text =
+      used ? "\n  id    edge mm   middle mm   boards mm   voltage V   signs (none, or which)\n"
+           : "\n  id    edge mm   middle mm   boards mm   voltage V   signs\n";
   for (std::size_t cell = 1; cell <= cells; ++cell) {
     text += fmt::format("  {:<4}  _______   _________   _________   _________   {}\n", cell,
                         used ? "______________________" : "________");

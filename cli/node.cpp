@@ -14,7 +14,9 @@ namespace {
 constexpr Span plausible_celsius{-60, 120};
 constexpr Span whole_charge{0, 1};
 
-bool is_within(double value, const Span& span) { return value >= span.low && value <= span.high; }
+bool is_within(double value, const Span& span) {
+  return value >= span.low && value <= span.high;
+}
 
 }  // namespace
 

@@ -50,7 +50,9 @@ std::vector<std::string> split(std::string_view text) {
   return parts;
 }
 
-std::string as_json_text(std::string_view text) { return nlohmann::json(text).dump(); }
+std::string as_json_text(std::string_view text) {
+  return nlohmann::json(text).dump();
+}
 
 class OptionsReader {
  public:
@@ -90,8 +92,10 @@ class OptionsReader {
   }
   void problem(std::string option, std::string_view found, std::string allowed,
                std::string mend = {}) {
-    out_.problems.push_back({{std::move(option), 0, 0, ""}, fmt::format("\"{}\"", found),
-                             std::move(allowed), std::move(mend)});
+    out_.problems.push_back({{std::move(option), 0, 0, ""},
+                             fmt::format("\"{}\"", found),
+                             std::move(allowed),
+                             std::move(mend)});
   }
 
   void add_cell() {
@@ -102,8 +106,8 @@ class OptionsReader {
       add_mean_thickness();
     }
     add_text("cell.makers_force.value", options_.force);
-    if (!options_.force.empty()) add_word("cell.makers_force.when", options_.when,
-                                          force_when_words());
+    if (!options_.force.empty())
+      add_word("cell.makers_force.when", options_.when, force_when_words());
     add_text("cell.range", options_.range);
   }
 
@@ -128,7 +132,8 @@ class OptionsReader {
     const double nominal = std::round(sum / count / nominal_step_mm) * nominal_step_mm;
     const std::string note = fmt::format(
         "the data sheet's thickness was not given: {:.1f} mm, the mean of the readings, stands for "
-        "it (--thickness)", nominal);
+        "it (--thickness)",
+        nominal);
     add("cell.thickness.nominal", fmt::format("{:.1f}", nominal));
     add("cell.thickness.note", as_json_text(note));
     out_.notes.push_back({{"--cells", 0, 0, "/cell/thickness"}, note});
@@ -176,12 +181,14 @@ class OptionsReader {
 }  // namespace
 
 bool BuildOptions::any() const {
-  const std::array all{&measured, &cells, &face,  &thickness, &force, &when,         &charge,
-                       &range,    &box,   &wall,  &opens,     &shims, &shim_material};
+  const std::array all{&measured, &cells, &face, &thickness, &force, &when,         &charge,
+                       &range,    &box,   &wall, &opens,     &shims, &shim_material};
   return std::ranges::any_of(all, [](const std::string* text) { return !text->empty(); });
 }
 
-OptionsRead read_options(const BuildOptions& options) { return OptionsReader(options).read(); }
+OptionsRead read_options(const BuildOptions& options) {
+  return OptionsReader(options).read();
+}
 
 std::string option_of(const std::string& path) {
   const std::string_view whole = path;

@@ -33,7 +33,9 @@ std::vector<std::string> steps_of(std::string_view path) {
   }
 }
 
-bool is_index(const std::string& step) { return step == "+" || read_count(step).has_value(); }
+bool is_index(const std::string& step) {
+  return step == "+" || read_count(step).has_value();
+}
 
 struct Target {
   std::string pointer;
@@ -41,8 +43,8 @@ struct Target {
 };
 
 Target refused(const std::string& pointer, const std::string& step, std::string_view why) {
-  return {pointer, fmt::format("\"{}\" below {}, {}", step,
-                               pointer.empty() ? "the whole" : pointer, why)};
+  return {pointer,
+          fmt::format("\"{}\" below {}, {}", step, pointer.empty() ? "the whole" : pointer, why)};
 }
 
 // What one step down makes of a list: the index as a number, one beyond the end allowed.

@@ -45,8 +45,7 @@ class Printer {
   }
 
   // `taken`: columns before the value on its line.
-  void value(const Json& value, const std::string& pointer, std::size_t indent,
-             std::size_t taken) {
+  void value(const Json& value, const std::string& pointer, std::size_t indent, std::size_t taken) {
     if (!value.is_structured() || value.empty() || fits(value, pointer, taken)) {
       text_ += one_line(value);
       return;

@@ -16,7 +16,6 @@ using Comments = std::map<std::string, std::string>;
 
 /// The document with a newline at its end; `head` stands above it as a comment.
 [[nodiscard]] std::string pretty_json(const nlohmann::ordered_json& document,
-                                      const Comments& comments = {},
-                                      const std::string& head = {});
+                                      const Comments& comments = {}, const std::string& head = {});
 
 }  // namespace stackfit::cli

@@ -14,7 +14,9 @@ namespace {
 constexpr std::string_view digits = "0123456789";
 constexpr std::string_view no_break_space = "\xC2\xA0";
 
-bool is_digit(char letter) { return digits.find(letter) != std::string_view::npos; }
+bool is_digit(char letter) {
+  return digits.find(letter) != std::string_view::npos;
+}
 
 // A number at the front of a text, and how many letters it took. None where there is no number.
 struct FrontNumber {
@@ -30,8 +32,10 @@ std::optional<FrontNumber> front_decimal(std::string_view text) {
   if (rest.size() <= first || (!is_digit(rest[first]) && rest[first] != '.')) return std::nullopt;
   double value = 0;
   const auto [end, error] = std::from_chars(rest.data(), rest.data() + rest.size(), value);
-  if (error == std::errc::result_out_of_range) value = HUGE_VAL;
-  else if (error != std::errc{}) return std::nullopt;
+  if (error == std::errc::result_out_of_range)
+    value = HUGE_VAL;
+  else if (error != std::errc{})
+    return std::nullopt;
   return FrontNumber{value, static_cast<std::size_t>(end - text.data())};
 }
 
@@ -141,12 +145,14 @@ std::optional<Halves> split_at_tolerance(std::string_view text) {
 std::optional<Halves> split_at_span(std::string_view text) {
   static constexpr std::array between{
       std::string_view("\xE2\x80\x93"), std::string_view("\xE2\x80\x94"),
-      std::string_view("\xE2\x88\x92"), std::string_view(".."), std::string_view(" to "),
-      std::string_view("-")};
+      std::string_view("\xE2\x88\x92"), std::string_view(".."),
+      std::string_view(" to "),         std::string_view("-")};
   const auto first = front_number(text);
   if (!first) return std::nullopt;
+  // In "30..40" the first point would be taken for a decimal one.
+  const std::size_t behind = std::min(first->length, text.find(".."));
   for (const std::string_view sign : between) {
-    const std::size_t at = text.find(sign, first->length);
+    const std::size_t at = text.find(sign, behind);
     if (at == std::string_view::npos) continue;
     const auto halves = around(text, at, sign.size());
     if (front_number(halves->right)) return halves;

@@ -52,7 +52,8 @@ class Reading {
   bool open() {
     if (!source_.file.empty()) return open_file();
     if (source_.options.empty()) {
-      out_.problems.push_back({{"the command line", 0, 0, ""}, "no build",
+      out_.problems.push_back({{"the command line", 0, 0, ""},
+                               "no build",
                                "a build file, or options such as --cells, --face and --box",
                                "stackfit new writes a build file by asking"});
       return false;
@@ -60,8 +61,7 @@ class Reading {
     out_.document = Json::object();
     places_ = Places(all_options);
     for (const PathValue& option : source_.options) {
-      auto problem = set_path(out_.document, places_, option,
-                              {option_of(option.path), 0, 0, ""});
+      auto problem = set_path(out_.document, places_, option, {option_of(option.path), 0, 0, ""});
       if (problem) out_.problems.push_back(std::move(*problem));
     }
     return true;
@@ -92,7 +92,8 @@ class Reading {
 
   bool refuse_table() {
     out_.problems.push_back(
-        {{source_.file, 1, 1, ""}, "a table that is no build file",
+        {{source_.file, 1, 1, ""},
+         "a table that is no build file",
          "JSON, or a table whose header is path,value",
          "for a table of cells, name it in the build file: \"measured\": \"cells.csv\""});
     return false;
@@ -173,7 +174,9 @@ class Reading {
 
 }  // namespace
 
-ReadBuild read_build(const BuildSource& source) { return Reading(source).read(); }
+ReadBuild read_build(const BuildSource& source) {
+  return Reading(source).read();
+}
 
 std::string describe(const Problem& problem) {
   static constexpr TextLines::Indent indent{2, 4};

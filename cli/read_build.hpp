@@ -45,17 +45,17 @@ struct PathValue {
 
 /// The build's sources. Exactly one of file and text document is used; then sets, in order.
 struct BuildSource {
-  std::string file;                   ///< path, "-" for standard input, empty for none
-  std::vector<PathValue> options;     ///< from --cells, --face, ... (place: the option's name)
-  std::vector<PathValue> sets;        ///< from --set
+  std::string file;                ///< path, "-" for standard input, empty for none
+  std::vector<PathValue> options;  ///< from --cells, --face, ... (place: the option's name)
+  std::vector<PathValue> sets;     ///< from --set
 };
 
 struct ReadBuild {
-  std::optional<Build> build;      ///< empty when there are problems
+  std::optional<Build> build;  ///< empty when there are problems
   std::vector<Problem> problems;
   std::vector<ReadingNote> notes;
-  nlohmann::ordered_json document; ///< what was validated, --set and options worked in
-  std::vector<std::string> files;  ///< every file read: --save and --page never write over them
+  nlohmann::ordered_json document;  ///< what was validated, --set and options worked in
+  std::vector<std::string> files;   ///< every file read: --save and --page never write over them
 };
 
 /// Reads, validates against the schema and converts. Does not throw on bad input: the problems

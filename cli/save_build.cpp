@@ -19,7 +19,9 @@ std::string in(double value, std::string_view unit) {
   return fmt::format("{:.12g} {}", value, unit);
 }
 
-std::string percent_text(double fraction) { return in(fraction * 100, "%"); }
+std::string percent_text(double fraction) {
+  return in(fraction * 100, "%");
+}
 
 Json placed_json(const PlanResult& plan) {
   Json placed = Json::array();

@@ -66,16 +66,17 @@ install_missing() {
   fi
 }
 
-# build_release TARGET: into build/release, quiet when nothing has changed.
+# build_release TARGET: into build/release; says only that the first time takes long, and what
+# went wrong.
 build_release() {
   log=build/release/build.log
+  if [ ! -e build/release/.ninja_log ]; then
+    say "Building in build/release; the first time takes some minutes ..."
+  fi
   mkdir -p build/release
   if ! cmake --preset release >"$log" 2>&1; then
     cat "$log" >&2
     exit 3
-  fi
-  if ! cmake --build --preset release --target "$1" -- -n | grep -q 'no work to do'; then
-    say "Building build/release; the first time takes a few minutes ..."
   fi
   if ! cmake --build --preset release --target "$1" >"$log" 2>&1; then
     cat "$log" >&2

@@ -40,7 +40,9 @@ unsigned char byte_at(std::string_view text, std::size_t at) {
   return at < text.size() ? static_cast<unsigned char>(text[at]) : 0;
 }
 
-bool is_continuation(unsigned char byte) { return (byte & 0xC0U) == 0x80U; }
+bool is_continuation(unsigned char byte) {
+  return (byte & 0xC0U) == 0x80U;
+}
 
 // Length of the valid UTF-8 sequence at `at`, or 0. The second byte's bounds shut out overlong
 // forms, surrogates and what lies beyond U+10FFFF (RFC 3629, section 4).
@@ -118,8 +120,10 @@ TextFile read_text_file(const std::string& path) {
   std::ifstream stream(path, std::ios::binary);
   if (!stream) {
     const bool there = std::filesystem::exists(path, error);
-    return {path, {}, file_problem(path, there ? "a file that may not be read" : "no such file",
-                                   there ? "" : "check the name and the folder")};
+    return {path,
+            {},
+            file_problem(path, there ? "a file that may not be read" : "no such file",
+                         there ? "" : "check the name and the folder")};
   }
   return check_text(path, read_limited(stream));
 }

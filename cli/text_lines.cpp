@@ -137,8 +137,7 @@ std::string shortened(std::string_view text, std::size_t width) {
   static constexpr std::string_view dots = "..";
   if (display_width(text) <= width) return std::string(text);
   if (width <= dots.size()) return std::string(dots.substr(0, width));
-  return std::string(text.substr(0, bytes_that_fit(text, width - dots.size()))) +
-         std::string(dots);
+  return std::string(text.substr(0, bytes_that_fit(text, width - dots.size()))) + std::string(dots);
 }
 
 void TextLines::put(std::string_view text, Emphasis emphasis) {
@@ -176,8 +175,12 @@ void TextLines::wrapped(std::string_view text, Indent indent, Emphasis emphasis)
   if (!empty) put(current, emphasis);
 }
 
-void TextLines::verbatim(std::string_view text) { put(text, Emphasis::none); }
+void TextLines::verbatim(std::string_view text) {
+  put(text, Emphasis::none);
+}
 
-void TextLines::blank() { text_ += '\n'; }
+void TextLines::blank() {
+  text_ += '\n';
+}
 
 }  // namespace stackfit::cli

@@ -35,7 +35,7 @@ constexpr std::array units{
     Unit{"um", length, 1e-3, 0, 0},
     Unit{"in", length, mm_per_inch, 0, 4},
     Unit{"mil", length, mm_per_inch / 1000, 0, 1},
-    Unit{"ft", length, mm_per_inch * inches_per_foot, 0, 5},
+    Unit{"ft", length, mm_per_inch* inches_per_foot, 0, 5},
 
     Unit{"kgf", force, standard_gravity, 0, 0},
     Unit{"N", force, 1, 0, 0},
@@ -76,7 +76,7 @@ constexpr std::array units{
 
     Unit{"N.m", torque, 1000, 0, 1},
     Unit{"N.mm", torque, 1, 0, 0},
-    Unit{"lbf.in", torque, n_per_lbf * mm_per_inch, 0, 0},
+    Unit{"lbf.in", torque, n_per_lbf* mm_per_inch, 0, 0},
     Unit{"lbf.ft", torque, n_per_lbf* mm_per_inch* inches_per_foot, 0, 1},
     Unit{"kgf.cm", torque, standard_gravity * 10, 0, 0},
 
@@ -93,31 +93,41 @@ struct Spelling {
 
 // Signs that keyboards and data sheets vary in. Applied from the top, before the table is asked.
 constexpr std::array signs{
-    Spelling{"\xC2\xB7", "."},      Spelling{"\xE2\x8B\x85", "."}, Spelling{"*", "."},
-    Spelling{"\xC2\xB2", "2"},      Spelling{"^", ""},             Spelling{"\xC2\xB0", ""},
-    Spelling{"\xC2\xB5", "u"},      Spelling{"\xCE\xBC", "u"},     Spelling{"\xCE\xA9", "ohm"},
-    Spelling{"\xE2\x84\xA6", "ohm"}, Spelling{"\xE2\x80\xB3", "in"}, Spelling{"\"", "in"},
-    Spelling{"\xE2\x84\x83", "C"},  Spelling{" ", ""},             Spelling{"\xC2\xA0", ""},
+    Spelling{"\xC2\xB7", "."},
+    Spelling{"\xE2\x8B\x85", "."},
+    Spelling{"*", "."},
+    Spelling{"\xC2\xB2", "2"},
+    Spelling{"^", ""},
+    Spelling{"\xC2\xB0", ""},
+    Spelling{"\xC2\xB5", "u"},
+    Spelling{"\xCE\xBC", "u"},
+    Spelling{"\xCE\xA9", "ohm"},
+    Spelling{"\xE2\x84\xA6", "ohm"},
+    Spelling{"\xE2\x80\xB3", "in"},
+    Spelling{"\"", "in"},
+    Spelling{"\xE2\x84\x83", "C"},
+    Spelling{" ", ""},
+    Spelling{"\xC2\xA0", ""},
 };
 
 // Whole spellings that stand for a unit of the table, compared in small letters.
 constexpr std::array spellings{
-    Spelling{"inch", "in"},        Spelling{"inches", "in"},       Spelling{"thou", "mil"},
-    Spelling{"mils", "mil"},       Spelling{"micron", "um"},       Spelling{"microns", "um"},
-    Spelling{"newton", "N"},       Spelling{"kp", "kgf"},          Spelling{"lbs", "lb"},
-    Spelling{"lbsf", "lbf"},       Spelling{"nm", "N.m"},          Spelling{"n-m", "N.m"},
-    Spelling{"n-mm", "N.mm"},      Spelling{"nmm", "N.mm"},        Spelling{"in-lb", "lbf.in"},
-    Spelling{"in.lb", "lbf.in"},   Spelling{"in-lbf", "lbf.in"},   Spelling{"in.lbf", "lbf.in"},
-    Spelling{"lb-in", "lbf.in"},   Spelling{"lb.in", "lbf.in"},    Spelling{"lbf-in", "lbf.in"},
-    Spelling{"ft-lb", "lbf.ft"},   Spelling{"ft.lb", "lbf.ft"},    Spelling{"ft-lbf", "lbf.ft"},
-    Spelling{"ft.lbf", "lbf.ft"},  Spelling{"lb-ft", "lbf.ft"},    Spelling{"lb.ft", "lbf.ft"},
-    Spelling{"lbf-ft", "lbf.ft"},  Spelling{"kgf-cm", "kgf.cm"},   Spelling{"kgfcm", "kgf.cm"},
-    Spelling{"lbf/in2", "psi"},    Spelling{"kp/cm2", "kgf/cm2"},  Spelling{"degc", "C"},
-    Spelling{"celsius", "C"},      Spelling{"degf", "F"},          Spelling{"fahrenheit", "F"},
-    Spelling{"kelvin", "K"},       Spelling{"percent", "%"},       Spelling{"volt", "V"},
-    Spelling{"volts", "V"},        Spelling{"gram", "g"},          Spelling{"perkelvin", "1/K"},
-    Spelling{"1/c", "1/K"},        Spelling{"/c", "1/K"},          Spelling{"k-1", "1/K"},
-    Spelling{"ppm/c", "ppm/K"},    Spelling{"ppm", "ppm/K"},
+    Spelling{"inch", "in"},       Spelling{"inches", "in"},      Spelling{"thou", "mil"},
+    Spelling{"mils", "mil"},      Spelling{"micron", "um"},      Spelling{"microns", "um"},
+    Spelling{"newton", "N"},      Spelling{"kp", "kgf"},         Spelling{"lbs", "lb"},
+    Spelling{"lbsf", "lbf"},      Spelling{"nm", "N.m"},         Spelling{"n-m", "N.m"},
+    Spelling{"n-mm", "N.mm"},     Spelling{"nmm", "N.mm"},       Spelling{"in-lb", "lbf.in"},
+    Spelling{"in.lb", "lbf.in"},  Spelling{"in-lbf", "lbf.in"},  Spelling{"in.lbf", "lbf.in"},
+    Spelling{"lb-in", "lbf.in"},  Spelling{"lb.in", "lbf.in"},   Spelling{"lbf-in", "lbf.in"},
+    Spelling{"ft-lb", "lbf.ft"},  Spelling{"ft.lb", "lbf.ft"},   Spelling{"ft-lbf", "lbf.ft"},
+    Spelling{"ft.lbf", "lbf.ft"}, Spelling{"lb-ft", "lbf.ft"},   Spelling{"lb.ft", "lbf.ft"},
+    Spelling{"lbf-ft", "lbf.ft"}, Spelling{"kgf-cm", "kgf.cm"},  Spelling{"kgfcm", "kgf.cm"},
+    Spelling{"lbf/in2", "psi"},   Spelling{"kp/cm2", "kgf/cm2"}, Spelling{"degc", "C"},
+    Spelling{"celsius", "C"},     Spelling{"degf", "F"},         Spelling{"fahrenheit", "F"},
+    Spelling{"kelvin", "K"},      Spelling{"percent", "%"},      Spelling{"volt", "V"},
+    Spelling{"volts", "V"},       Spelling{"gram", "g"},         Spelling{"perkelvin", "1/K"},
+    Spelling{"1/c", "1/K"},       Spelling{"/c", "1/K"},         Spelling{"k-1", "1/K"},
+    Spelling{"ppm/c", "ppm/K"},   Spelling{"ppm", "ppm/K"},
 };
 
 std::string small_letters(std::string_view text) {
@@ -145,9 +155,8 @@ bool same_unit(std::string_view written, std::string_view name) {
   if (small_letters(written) != small_letters(name)) return false;
   if (small_letters(written.substr(0, 1)) != "m" || written[0] == name[0]) return true;
   const bool all_small = small_letters(written) == written;
-  const bool any_small = std::ranges::any_of(written, [](unsigned char letter) {
-    return std::islower(letter) != 0;
-  });
+  const bool any_small =
+      std::ranges::any_of(written, [](unsigned char letter) { return std::islower(letter) != 0; });
   return all_small || !any_small;
 }
 
@@ -208,7 +217,9 @@ const Unit* find_unit(Dimension dimension, std::string_view written) {
   return find_in(dimension, written);
 }
 
-const Unit* find_unit(std::string_view written) { return find_in(std::nullopt, written); }
+const Unit* find_unit(std::string_view written) {
+  return find_in(std::nullopt, written);
+}
 
 const Unit* bare_unit(Dimension dimension) {
   if (dimension == ratio) return &as_it_stands;
@@ -216,9 +227,13 @@ const Unit* bare_unit(Dimension dimension) {
   return bare.empty() ? nullptr : find_exact(dimension, bare);
 }
 
-std::string what_is_allowed(Dimension dimension) { return std::string(words_of(dimension).allowed); }
+std::string what_is_allowed(Dimension dimension) {
+  return std::string(words_of(dimension).allowed);
+}
 
-std::string_view name_of(Dimension dimension) { return words_of(dimension).name; }
+std::string_view name_of(Dimension dimension) {
+  return words_of(dimension).name;
+}
 
 UnitChoice::UnitChoice() : chosen_(dimension_words.size(), nullptr) {
   for (const Unit& unit : units) {
@@ -251,7 +266,8 @@ UnitChoiceRead read_unit_choice(std::string_view text) {
       return read;
     }
     if (std::ranges::find(said, unit->dimension) != said.end()) {
-      read.problem = fmt::format("two units for one {}: keep one of them", name_of(unit->dimension));
+      read.problem =
+          fmt::format("two units for one {}: keep one of them", name_of(unit->dimension));
       return read;
     }
     said.push_back(unit->dimension);
@@ -260,9 +276,13 @@ UnitChoiceRead read_unit_choice(std::string_view text) {
   return read;
 }
 
-double in_unit(double value, const Unit& unit) { return (value - unit.offset) / unit.factor; }
+double in_unit(double value, const Unit& unit) {
+  return (value - unit.offset) / unit.factor;
+}
 
-double from_unit(double number, const Unit& unit) { return number * unit.factor + unit.offset; }
+double from_unit(double number, const Unit& unit) {
+  return number * unit.factor + unit.offset;
+}
 
 std::string number_text(double value, const Unit& unit) {
   const double number = in_unit(value, unit);

@@ -9,6 +9,7 @@
 
 #include "cli/figures.hpp"
 #include "cli/text_lines.hpp"
+#include "cli/view_text_parts.hpp"
 
 namespace stackfit::cli {
 namespace {
@@ -71,21 +72,31 @@ std::vector<AssumedUse> largest_first(const Answer& answer) {
   return uses;
 }
 
+void write_list(TextPage& page) {
+  const Answer& answer = page.answer;
+  TextLines& lines = page.lines;
+  if (answer.assumed.empty() && answer.assumed_words.empty()) {
+    lines.line("Nothing in this answer is assumed: every figure was given.");
+    return;
+  }
+  lines.wrapped(
+      "ASSUMED, not the maker's: value, 95 % span, what the span moves the highest face "
+      "pressure by, why. Most worth first. What you give in the build replaces it.",
+      {});
+  lines.blank();
+  for (const AssumedUse& use : largest_first(answer)) write_use(lines, use, page.figures);
+  for (const AssumedWord& word : answer.assumed_words) write_word(lines, word);
+  lines.blank();
+}
+
 }  // namespace
 
 std::string assumed_text(const Answer& answer, const TextStyle& style) {
-  const Figures figures(style.units);
-  TextLines lines(style.colour);
-  if (answer.assumed.empty() && answer.assumed_words.empty()) {
-    lines.line("Nothing in this answer is assumed: every figure was given.");
-    return lines.text();
-  }
-  lines.wrapped("ASSUMED, not the maker's: value, 95 % span, what the span moves the highest face "
-                "pressure by, why. Most worth first. What you give in the build replaces it.", {});
-  lines.blank();
-  for (const AssumedUse& use : largest_first(answer)) write_use(lines, use, figures);
-  for (const AssumedWord& word : answer.assumed_words) write_word(lines, word);
-  return lines.text();
+  TextPage page{answer, Figures(style.units), style.all, TextLines(style.colour)};
+  write_stop(page);
+  write_list(page);
+  write_cautions(page);
+  return page.lines.text();
 }
 
 }  // namespace stackfit::cli

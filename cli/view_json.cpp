@@ -1,7 +1,10 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "cli/view_json.hpp"
 
+#include <string>
+
 #include "cli/answer_words.hpp"
+#include "cli/cautions.hpp"
 #include "cli/view_json_parts.hpp"
 
 namespace stackfit::cli {
@@ -93,6 +96,7 @@ void add_advice(Json& json, const Answer& answer) {
   json["remedies"] = json_list(answer.remedies);
   json["assumed"] = json_list(answer.assumed);
   json["assumed_words"] = json_list(answer.assumed_words);
+  json["cautions"] = {std::string("STOP: ") + cautions::never_pressed, cautions::overruled};
   json["curve_charge"] = answer.curve_charge;
   json["curve_pressure_mpa"] = answer.curve_pressure_mpa;
 }

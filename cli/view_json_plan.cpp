@@ -6,12 +6,9 @@ namespace stackfit::cli {
 namespace {
 
 Json sheet_json(const GapSheet& sheet) {
-  return {{"name", sheet.name},
-          {"thickness_mm", sheet.thickness_mm},
-          {"count", sheet.count},
-          {"origin", code(sheet.origin)},
-          {"insulates", sheet.insulates},
-          {"slippery_face", sheet.slippery_face}};
+  return {{"name", sheet.name},           {"thickness_mm", sheet.thickness_mm},
+          {"count", sheet.count},         {"origin", code(sheet.origin)},
+          {"insulates", sheet.insulates}, {"slippery_face", sheet.slippery_face}};
 }
 
 Json gap_json(const GapResult& gap) {

@@ -34,7 +34,9 @@ bool rests_on(const Answer& answer, Assumed id) {
   return std::ranges::find(answer.assumed, id, &AssumedUse::id) != answer.assumed.end();
 }
 
-std::string_view star(bool assumed) { return assumed ? " *" : ""; }
+std::string_view star(bool assumed) {
+  return assumed ? " *" : "";
+}
 
 std::string text_of(const Answer& answer, const TextStyle& style) {
   TextPage page{answer, Figures(style.units), style.all, TextLines(style.colour)};

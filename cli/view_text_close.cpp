@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "cli/cautions.hpp"
 #include "cli/gap_recipes.hpp"
 #include "cli/view_text_parts.hpp"
 
@@ -35,8 +36,7 @@ std::vector<Change> changes(const PlanResult& plan, const PlanResult& looser,
 }
 
 // Gaps that differ from the plan, each as it is in the looser one; empty where too many do.
-std::string changed_gaps(const PlanResult& plan, const PlanResult& looser,
-                         const Figures& figures) {
+std::string changed_gaps(const PlanResult& plan, const PlanResult& looser, const Figures& figures) {
   constexpr std::size_t named_at_most = 4;
   const std::vector<Change> found = changes(plan, looser, figures);
   if (found.size() > named_at_most) return {};
@@ -69,20 +69,17 @@ void write_looser(TextPage& page) {
   if (!page.answer.looser) return;
   const PlanResult& looser = *page.answer.looser;
   const Figures& figures = page.figures;
-  page.lines.wrapped(
-      fmt::format("OR, LOOSER: {}. {} to {}{}. The pressure only rises with age.",
-                  total_less(page.answer.plan, looser, figures),
-                  figures.pressure_number(looser.lowest.face_pressure_mpa),
-                  figures.pressure(looser.highest.face_pressure_mpa), life(looser)),
-      {.first = 0, .next = 2});
+  page.lines.wrapped(fmt::format("OR, LOOSER: {}. {} to {}{}. The pressure only rises with age.",
+                                 total_less(page.answer.plan, looser, figures),
+                                 figures.pressure_number(looser.lowest.face_pressure_mpa),
+                                 figures.pressure(looser.highest.face_pressure_mpa), life(looser)),
+                     {.first = 0, .next = 2});
 }
 
 void write_cautions(TextPage& page) {
   const bool worth_keeping = page.answer.question == Question::pick && page.answer.inside();
   page.lines.wrapped(
-      fmt::format("The maker's data sheet and local codes overrule this. A pack for a home, boat "
-                  "or vehicle is checked by a licensed or qualified person.{}",
-                  worth_keeping ? " Keep it: --save built.json" : ""),
+      fmt::format("{}{}", cautions::overruled, worth_keeping ? " Keep it: --save built.json" : ""),
       {});
 }
 

@@ -3,18 +3,19 @@
 
 #include <algorithm>
 
-#include "cli/view_text_parts.hpp"
 #include "cli/answer_words.hpp"
-#include "cli/words_remedy.hpp"
+#include "cli/cautions.hpp"
+#include "cli/view_text_parts.hpp"
 
 namespace stackfit::cli {
 namespace {
 
 constexpr std::size_t longest_id = 20;
 constexpr TextLines::Indent under_verdict{.first = 0, .next = 6};
-constexpr TextLines::Indent listed{.first = 2, .next = 4};
 
-std::string cell_id(const CellResult& cell) { return shortened(printable(cell.id), longest_id); }
+std::string cell_id(const CellResult& cell) {
+  return shortened(printable(cell.id), longest_id);
+}
 
 // Why a cell stops everything; empty for one that does not.
 std::string why_stopped(const CellResult& cell, const Figures& figures) {
@@ -23,8 +24,7 @@ std::string why_stopped(const CellResult& cell, const Figures& figures) {
                        shortened(printable(cell.signs), longest_id));
   }
   if (cell.beyond_watch) {
-    return fmt::format("cell {} is swollen by {}", cell_id(cell),
-                       figures.length(cell.swelling_mm));
+    return fmt::format("cell {} is swollen by {}", cell_id(cell), figures.length(cell.swelling_mm));
   }
   return {};
 }
@@ -64,10 +64,10 @@ std::string soft_to_stiff(const Answer& answer, const Figures& figures) {
 }
 
 std::string required_states(const Answer& answer, const Figures& figures) {
-  std::string text = fmt::format(
-      "over {} charge, {}-{} {}", percent(answer.use_charge),
-      figures.temperature_number(answer.use_temperature_c.low),
-      figures.temperature_number(answer.use_temperature_c.high), figures.temperature_unit());
+  std::string text = fmt::format("over {} charge, {}-{} {}", percent(answer.use_charge),
+                                 figures.temperature_number(answer.use_temperature_c.low),
+                                 figures.temperature_number(answer.use_temperature_c.high),
+                                 figures.temperature_unit());
   if (answer.use_capacity_loss.high > 0) {
     text += fmt::format(", to {} capacity lost", percent(answer.use_capacity_loss.high));
   } else {
@@ -76,14 +76,12 @@ std::string required_states(const Answer& answer, const Figures& figures) {
   return text;
 }
 
-
 std::string push_and_limit(const Answer& answer, const Figures& figures) {
   const InsertionResult& insertion = answer.insertion;
-  return fmt::format("{} of push{}; stop at {}{}.", figures.force(insertion.push_n),
-                     star(rests_on(answer, Assumed::friction) ||
-                          rests_on(answer, Assumed::friction_slip_film)),
-                     figures.force(insertion.push_limit_n),
-                     star(rests_on(answer, Assumed::push_limit)));
+  return fmt::format(
+      "{} of push{}; stop at {}{}.", figures.force(insertion.push_n),
+      star(rests_on(answer, Assumed::friction) || rests_on(answer, Assumed::friction_slip_film)),
+      figures.force(insertion.push_limit_n), star(rests_on(answer, Assumed::push_limit)));
 }
 
 std::string_view instead_of_hand(const InsertionResult& insertion) {
@@ -120,74 +118,11 @@ void write_getting_in(TextPage& page) {
   }
 }
 
-std::string why_out_of_reach(const Answer& answer, const Figures& figures) {
-  const Failure& failure = answer.failure;
-  if (failure.swing_mm > failure.band_takes_mm) {
-    return fmt::format("the cells breathe {}, the band takes {}: no total of shims helps",
-                       figures.length(failure.swing_mm), figures.length(failure.band_takes_mm));
-  }
-  // The swing alone would go in: heat, settling pads or their grade's spread take the rest.
-  return fmt::format("the cells breathe {}, the band takes {}, but with heat and what pads lose "
-                     "no one total of shims serves both the lowest and the highest",
-                     figures.length(failure.swing_mm), figures.length(failure.band_takes_mm));
-}
-
-std::string why_not_in_kit(const Failure& failure, const Figures& figures) {
-  if (!failure.wanted_total_mm) return "the kit cannot make up the total that is needed";
-  return fmt::format("the shims must come to {} to {} in all; the nearest the kit makes is {}",
-                     figures.thickness_number(failure.wanted_total_mm->low),
-                     figures.thickness(failure.wanted_total_mm->high),
-                     figures.thickness(failure.nearest_total_mm));
-}
-
-// What is placed is judged as it stands: which state is worst, not what shims might do.
-std::string worst_of_placed(const Answer& answer) {
-  if (!answer.plan.bare_metal.empty()) return "metal is left bare";
-  if (answer.plan.worst != Standing::inside) return std::string(plain(answer.plan.worst));
-  return fmt::format("it cannot be got in this way ({})", plain(answer.insertion.method));
-}
-
-std::string why_not(const Answer& answer, const Figures& figures) {
-  const Failure& failure = answer.failure;
-  if (answer.question == Question::pressure && answer.has_plan) return worst_of_placed(answer);
-  switch (failure.rule) {
-    case FailedRule::none:
-      return std::string(plain(answer.plan.worst));
-    case FailedRule::too_few_insulating_sheets:
-      return fmt::format("{} need a full-face insulating sheet, the kit has {}",
-                         counted(failure.sheets_due, "gap"), failure.sheets_on_hand);
-    case FailedRule::pressure_out_of_reach:
-      return why_out_of_reach(answer, figures);
-    case FailedRule::total_not_in_kit:
-      return why_not_in_kit(failure, figures);
-    case FailedRule::build_method:
-      return fmt::format("it cannot be got in this way: {}", plain(answer.insertion.method));
-    case FailedRule::swollen_cell:
-      return "a cell is swollen beyond the watch figure and must not be pressed";
-    case FailedRule::signs:
-      return "a cell shows a sign of harm and must not be pressed";
-  }
-  return {};
-}
-
-std::string way_out(const WayOutResult& way, const Figures& figures) {
-  const std::string force = figures.force(way.force_n);
-  switch (way.way) {
-    case WayOut::end_wall_last:
-      return fmt::format("end wall last: two clamps draw it in with {}", force);
-    case WayOut::walls_spread:
-      return fmt::format("walls spread by {} while the cell goes in: {} on each",
-                         figures.length(way.spread_mm), force);
-    case WayOut::lower_charge:
-      return fmt::format("built at {} charge: {} of push", percent(way.charge), force);
-    case WayOut::clamp:
-      return fmt::format("clamped to {} while the cell goes in: {} on those already in{}", force,
-                         figures.pressure(way.face_pressure_mpa),
-                         way.within_limit ? "" : ", too much for them");
-    case WayOut::slip_film:
-      return fmt::format("slip film on both sides of the last cell: {} of push", force);
-  }
-  return {};
+// `50 to 94 kPa`, or that nothing is pressed at all.
+std::string pressures_in_words(const PlanResult& plan, const Figures& figures) {
+  if (plan.highest.face_pressure_mpa == 0) return "no pressure at all";
+  return fmt::format("{} to {}", figures.pressure_number(plan.lowest.face_pressure_mpa),
+                     figures.pressure(plan.highest.face_pressure_mpa));
 }
 
 std::string_view leading_words(const Answer& answer) {
@@ -200,59 +135,27 @@ std::string verdict_sentence(const Answer& answer, const Figures& figures) {
   text += ": ";
   if (!answer.inside()) text += why_not(answer, figures) + ". ";
   if (answer.has_plan) {
-    text += fmt::format("{}{} to {} {}{}.", leading_words(answer),
-                        figures.pressure_number(answer.plan.lowest.face_pressure_mpa),
-                        figures.pressure(answer.plan.highest.face_pressure_mpa),
-                        required_states(answer, figures),
+    text += fmt::format("{}{} {}{}.", leading_words(answer),
+                        pressures_in_words(answer.plan, figures), required_states(answer, figures),
                         answer.inside() ? soft_to_stiff(answer, figures) : "");
   }
   if (!answer.assumed.empty()) text += " (* is assumed: --assumed)";
   return text;
 }
 
-void write_ways_out(TextPage& page) {
-  for (const WayOutResult& way : page.answer.insertion.ways_out) {
-    page.lines.wrapped(fmt::format("{} {}", way.works ? "works:" : "not enough:",
-                                   way_out(way, page.figures)),
-                       listed);
-  }
-}
-
-void write_remedies(TextPage& page) {
-  constexpr std::size_t shown_at_most = 4;
-  const auto& remedies = page.answer.remedies;
-  if (remedies.empty()) {
-    page.lines.wrapped("No single change was found that mends it: another box, pads that give, "
-                       "or a narrower charge must be combined.", {.first = 0, .next = 2});
-    return;
-  }
-  page.lines.line("ONE OF THESE MENDS IT", Emphasis::heading);
-  std::size_t shown = 0;
-  for (const Remedy& remedy : remedies) {
-    if (!page.all && shown++ == shown_at_most) {
-      page.lines.line(fmt::format("  {} more: --all", remedies.size() - shown_at_most));
-      break;
-    }
-    page.lines.wrapped("- " + sentence(remedy, page.figures), listed);
-    if (const auto argument = set_argument(remedy)) {
-      page.lines.verbatim("    " + shell_option(*argument));
-    }
-  }
-}
-
 }  // namespace
 
 void write_stop(TextPage& page) {
   if (page.answer.verdict != Verdict::stop) {
-    page.lines.line("STOP: a swollen, warm, dented, leaking or smelling cell is never pressed.",
-                    Emphasis::bad);
+    page.lines.line(std::string("STOP: ") + cautions::never_pressed, Emphasis::bad);
     return;
   }
   page.lines.wrapped(fmt::format("STOP: {}.", all_reasons_to_stop(page.answer, page.figures)),
                      under_verdict, Emphasis::bad);
-  page.lines.wrapped("Never press it flat, charge it or build with it: no plan is given. Set it "
-                     "aside outdoors, away from anything that burns. A swollen, warm, dented, "
-                     "leaking or smelling cell is never pressed.",
+  page.lines.wrapped(fmt::format("Never press it flat, charge it or build with it: no plan is "
+                                 "given. Set it aside outdoors, away from anything that burns. "
+                                 "And always: {}",
+                                 cautions::never_pressed),
                      {.first = 6, .next = 6});
 }
 
@@ -273,17 +176,6 @@ void write_verdict(TextPage& page) {
   page.lines.wrapped(verdict_sentence(page.answer, page.figures), under_verdict,
                      page.answer.inside() ? Emphasis::good : Emphasis::bad);
   write_getting_in(page);
-}
-
-void write_failure(TextPage& page) {
-  const Answer& answer = page.answer;
-  const bool method_fails = answer.failure.rule == FailedRule::build_method;
-  if (method_fails || page.all) write_ways_out(page);
-  if (!answer.inside() && answer.question == Question::pick) {
-    page.lines.blank();
-    write_remedies(page);
-  }
-  page.lines.blank();
 }
 
 }  // namespace stackfit::cli

@@ -22,19 +22,17 @@ struct MoveWords {
 };
 
 MoveWords words_of(const Move& move, const Answer& answer, const Figures& figures) {
-  const auto marked = [&](std::string text, Assumed id) {
+  const auto marked = [&](const std::string& text, Assumed id) {
     return text + std::string(star(rests_on(answer, id)));
   };
   switch (move.code) {
     case MoveCode::full_charge:
       return {"charged to 100 %", ""};
     case MoveCode::box_shorter:
-      return {fmt::format("box {} shorter", figures.length(move.by)),
-              "measure 5 places to 0.2 mm"};
+      return {fmt::format("box {} shorter", figures.length(move.by)), "measure 5 places to 0.2 mm"};
     case MoveCode::cells_stiffer:
     case MoveCode::cells_softer:
-      return {marked(fmt::format("cells {} as stiff", times_as_stiff(move.by)),
-                     Assumed::squeeze_a),
+      return {marked(fmt::format("cells {} as stiff", times_as_stiff(move.by)), Assumed::squeeze_a),
               "press-test one cell"};
     case MoveCode::charge_misread:
       return {marked(fmt::format("charge {:.0f} points off", std::fabs(move.by) * 100),
@@ -45,8 +43,7 @@ MoveWords words_of(const Move& move, const Answer& answer, const Figures& figure
     case MoveCode::capacity_loss:
       return {marked(fmt::format("{} capacity lost", percent(move.by)), Assumed::growth), ""};
     case MoveCode::rigid_walls:
-      return {marked("walls that never bow", Assumed::wall_thickness),
-              "measure the walls"};
+      return {marked("walls that never bow", Assumed::wall_thickness), "measure the walls"};
   }
   return {};
 }
@@ -80,20 +77,19 @@ bool worth_a_line(const Move& move, bool all) {
 void write_move(TextPage& page, const Move& move) {
   const MoveWords words = words_of(move, page.answer, page.figures);
   const std::string_view which = move.code == MoveCode::cells_softer ? "the lowest: " : "";
-  page.lines.line(fmt::format("  {:<25}{:>10}   {}{}{}{}", words.what,
-                              signed_pressure(move.change_mpa, page.figures), which,
-                              standing_words(move.standing), words.next.empty() ? "" : "; ",
-                              words.next));
+  page.lines.line(fmt::format(
+      "  {:<25}{:>10}   {}{}{}{}", words.what, signed_pressure(move.change_mpa, page.figures),
+      which, standing_words(move.standing), words.next.empty() ? "" : "; ", words.next));
 }
 
 void write_life(TextPage& page) {
   const PlanResult& plan = page.answer.plan;
   if (!plan.life_span) return;
-  const bool assumed = rests_on(page.answer, Assumed::growth) ||
-                       rests_on(page.answer, Assumed::growth_under_load);
-  page.lines.line(
-      fmt::format("  {:<38}inside to {}, then take some out",
-                  fmt::format("capacity lost{}", star(assumed)), life_text(*plan.life_span)));
+  const bool assumed =
+      rests_on(page.answer, Assumed::growth) || rests_on(page.answer, Assumed::growth_under_load);
+  page.lines.line(fmt::format("  {:<38}inside to {}, then take some out",
+                              fmt::format("capacity lost{}", star(assumed)),
+                              life_text(*plan.life_span)));
 }
 
 }  // namespace
@@ -114,8 +110,7 @@ void write_warnings(TextPage& page) {
     page.lines.blank();
     return;
   }
-  const std::size_t shown =
-      page.all ? warnings.size() : std::min(warnings.size(), shown_at_most);
+  const std::size_t shown = page.all ? warnings.size() : std::min(warnings.size(), shown_at_most);
   page.lines.line("MIND", Emphasis::heading);
   for (std::size_t i = 0; i < shown; ++i) {
     page.lines.wrapped("- " + sentence(warnings[i], page.figures), {.first = 2, .next = 4});

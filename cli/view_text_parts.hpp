@@ -26,6 +26,9 @@ struct TextPage {
 void write_stop(TextPage& page);
 void write_title(TextPage& page);
 void write_verdict(TextPage& page);
+// view_text_failure.cpp
+/// The rule that fails, in mm where it is one of lengths.
+[[nodiscard]] std::string why_not(const Answer& answer, const Figures& figures);
 void write_failure(TextPage& page);
 // view_text_plan.cpp
 void write_plan(TextPage& page);

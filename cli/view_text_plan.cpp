@@ -3,8 +3,8 @@
 
 #include <algorithm>
 
-#include "cli/view_text_parts.hpp"
 #include "cli/answer_words.hpp"
+#include "cli/view_text_parts.hpp"
 
 namespace stackfit::cli {
 namespace {
@@ -18,12 +18,14 @@ std::string joined(const std::vector<std::string>& words) {
   return text;
 }
 
-std::string kit_use(const PlanResult& plan, const Figures& figures) {
+std::string kit_use(const PlanResult& plan, const Figures& figures, bool all) {
   std::string text;
   for (const KitUse& use : plan.kit) {
+    if (use.used == 0 && !all) continue;
     const std::string name = use.name.empty() ? figures.thickness_number(use.thickness_mm)
                                               : shortened(printable(use.name), longest_kit_name);
-    text += fmt::format("{}{}: {} of {}", text.empty() ? "you use " : ", ", name, use.used, use.on_hand);
+    text += fmt::format("{}{}: {} of {}", text.empty() ? "you use " : ", ", name, use.used,
+                        use.on_hand);
   }
   return text;
 }
@@ -119,7 +121,7 @@ void write_plan(TextPage& page) {
   page.lines.line(fmt::format("{:<36}+ - : the terminal on the side nearest you", heading(answer)),
                   Emphasis::heading);
   write_row(page);
-  const std::string use = kit_use(plan, page.figures);
+  const std::string use = kit_use(plan, page.figures, page.all);
   if (!use.empty()) {
     page.lines.wrapped(
         fmt::format("{}; shims {} in all", use, page.figures.thickness(plan.shim_total_mm)),
@@ -130,11 +132,10 @@ void write_plan(TextPage& page) {
   page.lines.wrapped(insulation(answer), hanging);
   page.lines.wrapped(too_long(plan, page.figures) + spacing_words(plan, page.figures), hanging);
   if (page.all) {
-    page.lines.wrapped(
-        fmt::format("at the edge {}, in the middle {} too long",
-                    page.figures.length_number(plan.interference_edge_mm),
-                    page.figures.length_number(plan.interference_middle_mm)),
-        hanging);
+    page.lines.wrapped(fmt::format("at the edge {}, in the middle {} too long",
+                                   page.figures.length_number(plan.interference_edge_mm),
+                                   page.figures.length_number(plan.interference_middle_mm)),
+                       hanging);
   }
   page.lines.blank();
 }

@@ -4,8 +4,8 @@
 #include <algorithm>
 #include <cmath>
 
-#include "cli/view_text_parts.hpp"
 #include "cli/answer_words.hpp"
+#include "cli/view_text_parts.hpp"
 
 namespace stackfit::cli {
 namespace {
@@ -58,14 +58,13 @@ void write_band(TextPage& page) {
     return low + "-" + high;
   };
   const double area = band.face_area_mm2;
-  write_table_row(page, {fmt::format("your band{}", star(band.assumed)),
-                         span(figures.pressure_number(band.low_mpa),
-                              figures.pressure_number(band.high_mpa)),
-                         span(figures.companion_number(band.low_mpa),
-                              figures.companion_number(band.high_mpa)),
-                         span(figures.force_number(band.low_mpa * area),
-                              figures.force_number(band.high_mpa * area)),
-                         " [" + std::string(picture_width, '.') + "]"});
+  write_table_row(
+      page,
+      {fmt::format("your band{}", star(band.assumed)),
+       span(figures.pressure_number(band.low_mpa), figures.pressure_number(band.high_mpa)),
+       span(figures.companion_number(band.low_mpa), figures.companion_number(band.high_mpa)),
+       span(figures.force_number(band.low_mpa * area), figures.force_number(band.high_mpa * area)),
+       " [" + std::string(picture_width, '.') + "]"});
   if (band.assumed && band.limit_mpa) {
     page.lines.line("    (made from the maker's one force *: ask for the range in use)");
   }
@@ -100,23 +99,23 @@ void write_judged(TextPage& page) {
   const StateResult& highest = page.answer.plan.highest;
   if (!(band.model_margin > 0) || highest.face_pressure_mpa == 0) return;
   const double factor = 1 + band.model_margin;
-  write_table_row(
-      page, pressure_row(page,
-                         fmt::format("  judged, +{:.0f} % doubt{}", band.model_margin * 100,
-                                     star(rests_on(page.answer, Assumed::model_margin))),
-                         highest.face_pressure_mpa * factor, highest.force_n * factor));
+  write_table_row(page,
+                  pressure_row(page,
+                               fmt::format("  judged, +{:.0f} % doubt{}", band.model_margin * 100,
+                                           star(rests_on(page.answer, Assumed::model_margin))),
+                               highest.face_pressure_mpa * factor, highest.force_n * factor));
 }
 
 void write_limit(TextPage& page) {
   const BandResult& band = page.answer.band;
   if (band.limit_mpa) {
-    Row row = pressure_row(page, "never above", *band.limit_mpa,
-                           *band.limit_mpa * band.face_area_mm2);
+    Row row =
+        pressure_row(page, "never above", *band.limit_mpa, *band.limit_mpa * band.face_area_mm2);
     row.picture.clear();
     write_table_row(page, row);
   } else {
-    page.lines.line(fmt::format("  never above              not given: ask the maker for it{}",
-                                band.assumed ? ", and for the range in use *" : ""));
+    page.lines.line(fmt::format("  never above              not given: ask the maker{}",
+                                band.assumed ? ", and for a range in use *" : ""));
   }
 }
 
@@ -124,10 +123,9 @@ void write_local(TextPage& page) {
   const StateResult& highest = page.answer.plan.highest;
   constexpr double worth_naming = 1.02;
   if (highest.highest_local_mpa <= highest.face_pressure_mpa * worth_naming) return;
-  page.lines.wrapped(
-      fmt::format("(up to {} where a sheet covers less than the face)",
-                  page.figures.pressure(highest.highest_local_mpa)),
-      {.first = 4, .next = 6});
+  page.lines.wrapped(fmt::format("(up to {} where a sheet covers less than the face)",
+                                 page.figures.pressure(highest.highest_local_mpa)),
+                     {.first = 4, .next = 6});
 }
 
 // Charge at which the curve has a peak of its own before the end; negative for none.
@@ -143,8 +141,9 @@ double inner_peak(const Answer& answer) {
 void write_thick_twice(TextPage& page) {
   const double peak = inner_peak(page.answer);
   if (peak < 0) return;
-  page.lines.line(fmt::format("  (Such a cell is thick twice: near {:.0f} % and again when full{}.)",
-                              peak * 100, star(rests_on(page.answer, Assumed::swing_hump))));
+  page.lines.line(
+      fmt::format("  (Such a cell is thick twice: near {:.0f} % and again when full{}.)",
+                  peak * 100, star(rests_on(page.answer, Assumed::swing_hump))));
 }
 
 }  // namespace

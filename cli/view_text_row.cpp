@@ -16,7 +16,9 @@ bool wall_goes_on_last(const Answer& answer) {
 }
 
 // The gap before the cell, as `|a|`.
-std::string gap_mark(char letter) { return fmt::format("|{}|", letter); }
+std::string gap_mark(char letter) {
+  return fmt::format("|{}|", letter);
+}
 
 struct PictureLines {
   std::string parts;
@@ -49,8 +51,7 @@ std::string_view last_wall_name(const Answer& answer) {
 void write_row(TextPage& page) {
   const Answer& answer = page.answer;
   const GapRecipes recipes = recipes_of(answer.plan, page.figures);
-  const std::size_t count =
-      std::min(answer.cells.size(), recipes.letter_of_gap.size() - 1);
+  const std::size_t count = std::min(answer.cells.size(), recipes.letter_of_gap.size() - 1);
   const std::string margin = fmt::format("  {} ", first_wall_name(answer));
   for (std::size_t first = 0; first < count; first += cells_a_line) {
     const std::size_t last = std::min(first + cells_a_line, count);

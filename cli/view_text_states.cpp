@@ -46,11 +46,11 @@ std::string cell_standing(const CellResult& cell) {
 
 void write_states(TextPage& page) {
   const Figures& figures = page.figures;
-  page.lines.line(fmt::format("{:<9}{:>8}{:>8}  {:<15}{:>8}{:>9}{:>12}", "EACH STATE",
-                              figures.temperature_unit(), "lost", "pads",
-                              figures.pressure_unit(), figures.companion_unit(),
-                              fmt::format("{} on face", figures.force_unit())),
-                  Emphasis::heading);
+  page.lines.line(
+      fmt::format("{:<9}{:>8}{:>8}  {:<15}{:>8}{:>9}{:>12}", "EACH STATE",
+                  figures.temperature_unit(), "lost", "pads", figures.pressure_unit(),
+                  figures.companion_unit(), fmt::format("{} on face", figures.force_unit())),
+      Emphasis::heading);
   for (const StateResult& state : page.answer.plan.states) write_state_line(page, state);
   page.lines.blank();
 }
@@ -72,8 +72,8 @@ void write_cells(TextPage& page) {
   const Figures& figures = page.figures;
   constexpr std::size_t id_width = 18;
   page.lines.line(fmt::format("{:<{}}{:>9}{:>9}{:>9}{:>10}  {}",
-                              fmt::format("CELLS, {}", figures.length_unit()), id_width + 2,
-                              "free", "edge", "dome", "swelling", "signs"),
+                              fmt::format("CELLS, {}", figures.length_unit()), id_width + 2, "free",
+                              "edge", "dome", "swelling", "signs"),
                   Emphasis::heading);
   for (const CellResult& cell : page.answer.cells) {
     const std::string id = shortened(printable(cell.id), id_width);

@@ -17,8 +17,10 @@ constexpr TextLines::Indent step_indent{.first = 2, .next = 4};
 constexpr double volts_within = 0.02;
 
 std::string first_step(const Answer& answer) {
-  return fmt::format("Every cell at {}, within {:.2f} V of each other; floor and sides "
-                     "insulated.", percent(answer.build_charge), volts_within);
+  return fmt::format(
+      "Every cell at {}, within {:.2f} V of each other; floor and sides "
+      "insulated.",
+      percent(answer.build_charge), volts_within);
 }
 
 std::string from_wall_to_wall(const Answer& answer, std::string_view from) {
@@ -40,18 +42,18 @@ std::vector<std::string> hand_steps(const Answer& answer, const Figures& figures
   const InsertionResult& insertion = answer.insertion;
   std::vector<std::string> steps;
   if (insertion.last_cell > 1 && insertion.last_cell < answer.cell_count) {
-    steps.push_back(fmt::format("From both walls inwards: sheets and cells, all but cell {0}, which "
-                                "goes in last, between cells {1} and {2}, with its sheets.",
-                                insertion.last_cell, insertion.last_cell - 1,
-                                insertion.last_cell + 1));
+    steps.push_back(
+        fmt::format("From both walls inwards: sheets and cells, all but cell {0}, which "
+                    "goes in last, between cells {1} and {2}, with its sheets.",
+                    insertion.last_cell, insertion.last_cell - 1, insertion.last_cell + 1));
   } else {
     steps.push_back(from_wall_to_wall(answer, "first wall"));
   }
-  steps.push_back(fmt::format("Slide it down with {}, through a full-width block on the can's "
-                              "shoulders, clear of terminals and vent; stop at {}; no mallet, jack, "
-                              "lever or body weight.",
-                              figures.force(insertion.push_n),
-                              figures.force(insertion.push_limit_n)));
+  steps.push_back(
+      fmt::format("Slide it down with {}, through a full-width block on the can's "
+                  "shoulders, clear of terminals and vent; stop at {}; no mallet, jack, "
+                  "lever or body weight.",
+                  figures.force(insertion.push_n), figures.force(insertion.push_limit_n)));
   steps.push_back(fmt::format("To open: draw the same cell out again, {}.",
                               figures.force(insertion.draw_out_n)));
   return steps;
@@ -65,7 +67,8 @@ std::vector<std::string> end_wall_steps(const Answer& answer, const Figures& fig
                 : from_wall_to_wall(answer, "fixed wall");
   return {laying,
           "Draw the loose wall in evenly: two clamps, then the screws (clamps pull, screws only "
-          "hold). " + opening(answer, figures) + " " + keep_off()};
+          "hold). " +
+              opening(answer, figures) + " " + keep_off()};
 }
 
 std::vector<std::string> clamp_steps(const Answer& answer, const Figures& figures) {
@@ -74,7 +77,8 @@ std::vector<std::string> clamp_steps(const Answer& answer, const Figures& figure
   const std::string force =
       clamp == ways.end() ? std::string() : fmt::format(" to {}", figures.force(clamp->force_n));
   return {fmt::format("Lay the row up outside the box between two flat plates. Clamp it evenly{}, "
-                      "not more.", force),
+                      "not more.",
+                      force),
           "Lower it in, let the clamps out a turn each, then take them away. " +
               opening(answer, figures) + " " + keep_off()};
 }
@@ -86,9 +90,9 @@ std::vector<std::string> spread_steps(const Answer& answer, const Figures& figur
                              ? std::string()
                              : fmt::format(" {} apart", figures.length(spread->spread_mm));
   return {fmt::format("Spread the end walls{} with a spreader held square, and lay the row in "
-                      "from one wall.", by),
-          "Let the walls back a little at a time. " + opening(answer, figures) + " " +
-              keep_off()};
+                      "from one wall.",
+                      by),
+          "Let the walls back a little at a time. " + opening(answer, figures) + " " + keep_off()};
 }
 
 std::vector<std::string> steps_of(const Answer& answer, const Figures& figures) {
@@ -120,8 +124,7 @@ void write_voltages(TextPage& page) {
 }  // namespace
 
 void write_steps(TextPage& page) {
-  page.lines.line("PUT IT TOGETHER     rings and watch off, terminals covered",
-                  Emphasis::heading);
+  page.lines.line("PUT IT TOGETHER     rings and watch off, terminals covered", Emphasis::heading);
   int number = 1;
   const auto step = [&](const std::string& text) {
     page.lines.wrapped(fmt::format("{} {}", number++, text), step_indent);

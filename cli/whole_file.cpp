@@ -26,7 +26,9 @@ constexpr int most_temporary_names = 100;
   throw std::runtime_error(fmt::format("{} was not written: {}", path, why));
 }
 
-std::string reason(int error) { return std::generic_category().message(error); }
+std::string reason(int error) {
+  return std::generic_category().message(error);
+}
 
 bool is_same_file(const std::string& left, const std::string& right) {
   std::error_code error;
@@ -110,8 +112,8 @@ void write_whole_file(const std::string& path, std::string_view text,
     fail(path, "it is no ordinary file");
   }
   // A link stays a link: what it points to is replaced.
-  const fs::path target = fs::is_symlink(path, error) ? fs::weakly_canonical(path, error)
-                                                      : fs::path(path);
+  const fs::path target =
+      fs::is_symlink(path, error) ? fs::weakly_canonical(path, error) : fs::path(path);
   TemporaryFile file(target);
   file.take_mode_of(target);
   file.write(text, path);

@@ -98,18 +98,42 @@ char plain_letter(char letter) {
 
 }  // namespace
 
-std::span<const Word<Chemistry>> chemistry_words() { return chemistry_table; }
-std::span<const Word<ForceWhen>> force_when_words() { return force_when_table; }
-std::span<const Word<RangeAppliesTo>> applies_to_words() { return applies_to_table; }
-std::span<const Word<CellSurface>> surface_words() { return surface_table; }
-std::span<const Word<WallMaterial>> wall_material_words() { return wall_material_table; }
-std::span<const Word<WallJoint>> joint_words() { return joint_table; }
-std::span<const Word<Lid>> lid_words() { return lid_table; }
-std::span<const Word<Opens>> opens_words() { return opens_table; }
-std::span<const Word<Floor>> floor_words() { return floor_table; }
-std::span<const Word<SheetMaterial>> sheet_material_words() { return sheet_material_table; }
-std::span<const Word<BuildMethod>> method_words() { return method_table; }
-std::span<const Word<PlaceWord>> place_words() { return place_table; }
+std::span<const Word<Chemistry>> chemistry_words() {
+  return chemistry_table;
+}
+std::span<const Word<ForceWhen>> force_when_words() {
+  return force_when_table;
+}
+std::span<const Word<RangeAppliesTo>> applies_to_words() {
+  return applies_to_table;
+}
+std::span<const Word<CellSurface>> surface_words() {
+  return surface_table;
+}
+std::span<const Word<WallMaterial>> wall_material_words() {
+  return wall_material_table;
+}
+std::span<const Word<WallJoint>> joint_words() {
+  return joint_table;
+}
+std::span<const Word<Lid>> lid_words() {
+  return lid_table;
+}
+std::span<const Word<Opens>> opens_words() {
+  return opens_table;
+}
+std::span<const Word<Floor>> floor_words() {
+  return floor_table;
+}
+std::span<const Word<SheetMaterial>> sheet_material_words() {
+  return sheet_material_table;
+}
+std::span<const Word<BuildMethod>> method_words() {
+  return method_table;
+}
+std::span<const Word<PlaceWord>> place_words() {
+  return place_table;
+}
 
 bool same_words(std::string_view left, std::string_view right) {
   return std::ranges::equal(left, right, {}, plain_letter, plain_letter);

@@ -6,8 +6,8 @@
 #include <cmath>
 #include <nlohmann/json.hpp>
 
-#include "cli/text_lines.hpp"
 #include "cli/answer_words.hpp"
+#include "cli/text_lines.hpp"
 
 namespace stackfit::cli {
 namespace {
@@ -20,9 +20,13 @@ double rounded(double value, double steps_per_unit) {
   return std::round(value * steps_per_unit) / steps_per_unit;
 }
 
-std::string millimetres(double mm) { return exact(rounded(mm, 1000)) + " mm"; }
+std::string millimetres(double mm) {
+  return exact(rounded(mm, 1000)) + " mm";
+}
 
-std::string points(double fraction) { return exact(rounded(fraction * 100, 100)); }
+std::string points(double fraction) {
+  return exact(rounded(fraction * 100, 100));
+}
 
 std::string charge_window(const Span& window) {
   return fmt::format("{}-{} %", points(window.low), points(window.high));
@@ -48,8 +52,9 @@ SetArgument end_pads(const Remedy& remedy) {
 }
 
 bool needs_quotes(std::string_view text) {
-  return text.find_first_not_of("abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ"
-                                "0123456789._+-") != std::string_view::npos;
+  return text.find_first_not_of(
+             "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ"
+             "0123456789._+-") != std::string_view::npos;
 }
 
 std::string single_quoted(std::string_view text) {
@@ -104,6 +109,25 @@ std::optional<SetArgument> set_argument(const Remedy& remedy) {
       return std::nullopt;
   }
   return std::nullopt;
+}
+
+SetArgument set_argument(const WayOutResult& way) {
+  const auto method = [](BuildMethod value) {
+    return SetArgument{"build.method", std::string(plain(value))};
+  };
+  switch (way.way) {
+    case WayOut::end_wall_last:
+      return method(BuildMethod::end_wall_last);
+    case WayOut::walls_spread:
+      return method(BuildMethod::walls_spread);
+    case WayOut::lower_charge:
+      return {"build.charge", points(way.charge) + " %"};
+    case WayOut::clamp:
+      return method(BuildMethod::clamp);
+    case WayOut::slip_film:
+      return {"build.slip_film", "true"};
+  }
+  return {};
 }
 
 std::string shell_option(const SetArgument& argument) {

@@ -20,6 +20,8 @@ struct SetArgument {
 
 /// The change as --set takes it; none for leaving cells out, which is no change of one value.
 [[nodiscard]] std::optional<SetArgument> set_argument(const Remedy& remedy);
+/// A way to get the last piece in, as --set takes it.
+[[nodiscard]] SetArgument set_argument(const WayOutResult& way);
 /// `--set box.inner.length="517.5 mm"`, quoted for a shell.
 [[nodiscard]] std::string shell_option(const SetArgument& argument);
 /// `have 9 more shims of 1.00 mm on hand`.

@@ -5,8 +5,8 @@
 
 #include <cmath>
 
-#include "cli/text_lines.hpp"
 #include "cli/answer_words.hpp"
+#include "cli/text_lines.hpp"
 
 namespace stackfit::cli {
 namespace {
@@ -50,8 +50,7 @@ struct Teller {
 std::string Teller::over(std::string_view what) const {
   return fmt::format("{}{}: {} as judged, {} over; take out {} of shims", what, at_charge(),
                      figures.pressure(warning.limit + warning.size),
-                     figures.pressure_number(warning.size),
-                     figures.thickness(warning.next_step));
+                     figures.pressure_number(warning.size), figures.thickness(warning.next_step));
 }
 
 std::string Teller::of_pressing() const {
@@ -74,15 +73,17 @@ std::string Teller::of_pressing() const {
       return fmt::format("as built {}, the maker says {}; to meet that {}",
                          figures.pressure(warning.size), figures.pressure(warning.limit), shims());
     case WarningCode::swing_exceeds_band:
-      return fmt::format("the cells breathe {}, the band takes {}; ask the maker for the range in "
-                         "use, or let a pad give {}",
-                         figures.length(warning.size), figures.length(warning.limit),
-                         figures.length(warning.size - warning.limit));
+      return fmt::format(
+          "the cells breathe {}, the band takes {}; ask the maker for the range in "
+          "use, or let a pad give {}",
+          figures.length(warning.size), figures.length(warning.limit),
+          figures.length(warning.size - warning.limit));
     case WarningCode::tolerance_narrower_than_swing:
-      return fmt::format("the +/- printed with the force takes {}, the cells breathe {}; ask the "
-                         "maker for the range in use, {} wider",
-                         figures.length(warning.limit), figures.length(warning.size),
-                         figures.length(warning.size - warning.limit));
+      return fmt::format(
+          "the +/- printed with the force takes {}, the cells breathe {}; ask the "
+          "maker for the range in use, {} wider",
+          figures.length(warning.limit), figures.length(warning.size),
+          figures.length(warning.size - warning.limit));
     default:
       return {};
   }
@@ -121,27 +122,30 @@ std::string Teller::of_measuring() const {
       return fmt::format("cells read {} thin, as if pressed ({}): were they? say `pressed`",
                          figures.length(std::fabs(warning.size)), figures.length(warning.limit));
     case WarningCode::readings_may_be_free:
-      return fmt::format("cells read {} thick, as if not pressed ({}): if so, say `edge` or `boards`",
-                         figures.length(std::fabs(warning.size)), figures.length(warning.limit));
+      return fmt::format(
+          "cells read {} thick, as if not pressed ({}): if so, say `edge` or `boards`",
+          figures.length(std::fabs(warning.size)), figures.length(warning.limit));
     case WarningCode::dome_not_measured:
       return fmt::format("domes of {} not measured; read each between two boards to {}",
                          cells_of_all(), figures.thickness(reading_step_mm));
     case WarningCode::flat_at_boards_value:
-      return fmt::format("{} taken as flat *, edges not measured; read them to {} (edges {} "
-                         "thinner are common)",
-                         cells_of_all(), figures.thickness(reading_step_mm),
-                         figures.length(warning.next_step));
+      return fmt::format(
+          "{} taken as flat *, edges not measured; read them to {} (edges {} "
+          "thinner are common)",
+          cells_of_all(), figures.thickness(reading_step_mm), figures.length(warning.next_step));
     case WarningCode::charge_guessed:
-      return fmt::format("charge when measured taken as {} *; know it within {:.0f} points: charge "
-                         "one cell full, count the Ah down",
-                         percent(warning.charge), warning.size * 100);
+      return fmt::format(
+          "charge when measured taken as {} *; know it within {:.0f} points: charge "
+          "one cell full, count the Ah down",
+          percent(warning.charge), warning.size * 100);
     case WarningCode::signs_not_said:
       return fmt::format("signs not said of {}; look for smell, leak, heat, dents, write `signs`",
                          cells_of_all());
     case WarningCode::ask_when_force_applies:
-      return fmt::format("the data sheet does not say when its {} applies; ask the maker: at "
-                         "assembly, always, or never above",
-                         figures.force(warning.size));
+      return fmt::format(
+          "the data sheet does not say when its {} applies; ask the maker: at "
+          "assembly, always, or never above",
+          figures.force(warning.size));
     default:
       return {};
   }
@@ -150,17 +154,20 @@ std::string Teller::of_measuring() const {
 std::string Teller::of_parts() const {
   switch (warning.code) {
     case WarningCode::swollen_cell:
-      return fmt::format("cell {} is swollen by {} (watch from {}); set this 1 cell aside "
-                         "outdoors, do not press or charge it",
-                         where(), figures.length(warning.size), figures.length(warning.limit));
+      return fmt::format(
+          "cell {} is swollen by {} (watch from {}); set this 1 cell aside "
+          "outdoors, do not press or charge it",
+          where(), figures.length(warning.size), figures.length(warning.limit));
     case WarningCode::signs_seen:
-      return fmt::format("cell {} shows a sign; set this 1 cell aside outdoors, do not press or "
-                         "charge it",
-                         where());
+      return fmt::format(
+          "cell {} shows a sign; set this 1 cell aside outdoors, do not press or "
+          "charge it",
+          where());
     case WarningCode::walls_assumed:
-      return fmt::format("end walls not said, taken as {} aluminium, screwed *; measure the "
-                         "wall to {}",
-                         figures.length(warning.size), figures.length(wall_step_mm));
+      return fmt::format(
+          "end walls not said, taken as {} aluminium, screwed *; measure the "
+          "wall to {}",
+          figures.length(warning.size), figures.length(wall_step_mm));
     case WarningCode::floor_not_said:
       return "floor: not said; 1 insulating sheet under the row, 1 at each side";
     case WarningCode::metal_left_bare:
@@ -179,8 +186,8 @@ std::string Teller::of_parts() const {
 
 std::string sentence(const Warning& warning, const Figures& figures) {
   const Teller teller{warning, figures};
-  for (std::string text : {teller.of_pressing(), teller.of_laws(), teller.of_measuring(),
-                           teller.of_parts()}) {
+  for (std::string text :
+       {teller.of_pressing(), teller.of_laws(), teller.of_measuring(), teller.of_parts()}) {
     if (!text.empty()) return text;
   }
   return std::string(code(warning.code));

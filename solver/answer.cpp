@@ -43,14 +43,17 @@ void describe_voltages(const Study& study, Answer& answer) {
   const bool measured =
       std::all_of(build.cells.begin(), build.cells.end(),
                   [](const CellReading& cell) { return cell.voltage_v.has_value(); });
-  if (!measured && build.cell.chemistry != Chemistry::lfp_graphite) return;
+  if (!measured && build.cell.chemistry != Chemistry::lfp_graphite) {
+    return;
+  }
   answer.voltage_assumed = !measured;
   double sum = 0;
   for (int group = 0; group < answer.series; ++group) {
-    const auto first = static_cast<std::size_t>(group * answer.parallel);
-    if (first >= build.cells.size()) break;
-    sum += measured ? *build.cells[first].voltage_v
-                    : study.assumptions()[Assumed::rested_voltage];
+    const auto first = static_cast<std::size_t>(group) * static_cast<std::size_t>(answer.parallel);
+    if (first >= build.cells.size()) {
+      break;
+    }
+    sum += measured ? *build.cells[first].voltage_v : study.assumptions()[Assumed::rested_voltage];
     answer.sense_lead_v.push_back(sum);
   }
 }
@@ -66,11 +69,10 @@ void describe_curve(const Study& study, const ShimPlan& plan, Answer& answer) {
 /// The figures that decide a verdict: where any is assumed, so is the verdict.
 bool rests_on_assumed(const Study& study) {
   const Findings& findings = study.findings();
-  constexpr std::array deciding{Assumed::squeeze_a,      Assumed::swing_net,
-                                Assumed::swing_hump,     Assumed::shipped_charge,
-                                Assumed::wall_thickness, Assumed::band_low_factor,
-                                Assumed::band_high_factor,
-                                Assumed::band_high_factor_never_above};
+  constexpr std::array deciding{
+      Assumed::squeeze_a,       Assumed::swing_net,        Assumed::swing_hump,
+      Assumed::shipped_charge,  Assumed::wall_thickness,   Assumed::makers_pressure,
+      Assumed::band_low_factor, Assumed::band_high_factor, Assumed::band_high_factor_never_above};
   return std::any_of(deciding.begin(), deciding.end(), [&](Assumed id) {
     return std::find(findings.assumed.begin(), findings.assumed.end(), id) !=
            findings.assumed.end();
@@ -83,7 +85,9 @@ bool refuse_cells(Answer& answer) {
                                  [](const CellResult& c) { return c.shows_sign; });
   const bool swollen = std::any_of(answer.cells.begin(), answer.cells.end(),
                                    [](const CellResult& c) { return c.beyond_watch; });
-  if (!signs && !swollen) return false;
+  if (!signs && !swollen) {
+    return false;
+  }
   answer.verdict = Verdict::stop;
   answer.failure.rule = signs ? FailedRule::signs : FailedRule::swollen_cell;
   return true;
@@ -97,16 +101,19 @@ void describe_chosen(const Study& study, const ShimPlan& plan, Answer& answer) {
   add_what_ifs(study, plan, answer);
   const bool works = answer.plan.passes && answer.insertion.works;
   if (works) {
-    answer.verdict =
-        rests_on_assumed(study) ? Verdict::fits_on_assumed_figures : Verdict::fits;
+    answer.verdict = rests_on_assumed(study) ? Verdict::fits_on_assumed_figures : Verdict::fits;
   }
 }
 
 void add_looser(const Study& study, Answer& answer) {
   const std::int64_t most = to_nm(answer.plan.shim_total_mm) - to_nm(looser_by_mm);
-  if (most < 0) return;
+  if (most < 0) {
+    return;
+  }
   const ShimPlan looser = study.choose(most);
-  if (looser.found) answer.looser = describe_plan(study, looser);
+  if (looser.found) {
+    answer.looser = describe_plan(study, looser);
+  }
 }
 
 Answer answer_question(Question question, const Build& build, const Assumptions& assumptions) {
@@ -122,16 +129,26 @@ Answer answer_question(Question question, const Build& build, const Assumptions&
   ShimPlan plan;
   if (!refuse_cells(answer)) {
     plan = choose ? study.choose() : study.as_placed();
-    if (plan.found) describe_chosen(study, plan, answer);
-    if (choose && plan.found) add_looser(study, answer);
+    if (plan.found) {
+      describe_chosen(study, plan, answer);
+    }
+    if (choose && plan.found) {
+      add_looser(study, answer);
+    }
     if (!answer.inside()) {
-      if (plan.used.empty()) plan.used.assign(study.row().kit.size(), 0);
+      if (plan.used.empty()) {
+        plan.used.assign(study.row().kit.size(), 0);
+      }
       answer.failure = explain_failure(study, plan);
-      if (choose) answer.remedies = find_remedies(study);
+      if (choose) {
+        answer.remedies = find_remedies(study);
+      }
     }
   }
   answer.warnings = gather_warnings(study, answer);
-  if (plan.used.empty()) plan.used.assign(study.row().kit.size(), 0);
+  if (plan.used.empty()) {
+    plan.used.assign(study.row().kit.size(), 0);
+  }
   const std::vector<AssumedUse> worth = worth_of_assumptions(study, plan);
   answer.assumed.insert(answer.assumed.begin(), worth.begin(), worth.end());
   answer.assumed_words = study.findings().words;

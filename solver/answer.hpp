@@ -35,27 +35,27 @@ struct StateResult {
   double charge = 0;
   double temperature_c = 20;
   double capacity_loss = 0;
-  bool settled = false;      ///< pads relaxed; false: fresh
-  bool stiff_pads = false;   ///< upper edge of a foam grade's band; false: lower, or no band
+  bool settled = false;     ///< pads relaxed; false: fresh
+  bool stiff_pads = false;  ///< upper edge of a foam grade's band; false: lower, or no band
   double face_pressure_mpa = 0;
-  double force_n = 0;        ///< on the whole face
+  double force_n = 0;            ///< on the whole face
   double highest_local_mpa = 0;  ///< where a part covers less than the face
-  double loose_by_mm = 0;    ///< room left when nothing is pressed; else 0
+  double loose_by_mm = 0;        ///< room left when nothing is pressed; else 0
   Standing standing = Standing::inside;
 };
 
 struct BandResult {
   double low_mpa = 0;
   double high_mpa = 0;
-  bool assumed = false;           ///< made from a single force by the program's factors
+  bool assumed = false;  ///< made from a single force by the program's factors
   std::optional<double> limit_mpa;
   std::optional<double> build_target_mpa;
-  std::optional<double> build_low_mpa;   ///< range that applies to assembly
+  std::optional<double> build_low_mpa;  ///< range that applies to assembly
   std::optional<double> build_high_mpa;
   bool target_assumed = false;
-  std::optional<ForceWhen> from_force;   ///< empty: a range was given
-  double model_margin = 0;        ///< m: `above` and `limit` are judged at force times (1 + m)
-  double face_area_mm2 = 0;       ///< turns a pressure into the force on the face
+  std::optional<ForceWhen> from_force;  ///< empty: a range was given
+  double model_margin = 0;   ///< m: `above` and `limit` are judged at force times (1 + m)
+  double face_area_mm2 = 0;  ///< turns a pressure into the force on the face
 };
 
 enum class SheetOrigin : std::uint8_t { kit, fixed, pad };
@@ -88,18 +88,18 @@ struct KitUse {
 struct PlanResult {
   std::vector<GapResult> gaps;
   std::vector<KitUse> kit;
-  double shim_total_mm = 0;        ///< kit shims only
-  double margin = 0;               ///< as model: least of the distances to the band over its width
-  bool passes = false;             ///< every required state and rule
-  bool proven_best = false;        ///< the search was exhaustive
+  double shim_total_mm = 0;  ///< kit shims only
+  double margin = 0;         ///< as model: least of the distances to the band over its width
+  bool passes = false;       ///< every required state and rule
+  bool proven_best = false;  ///< the search was exhaustive
   std::vector<std::string> bare_metal;  ///< gaps where insulation is due and missing
-  double interference_mm = 0;      ///< mean over the face, at the build state
+  double interference_mm = 0;           ///< mean over the face, at the build state
   double interference_edge_mm = 0;
   double interference_middle_mm = 0;
   double cells_give_mm = 0;
   double sheets_give_mm = 0;
   double pads_give_mm = 0;
-  double walls_give_mm = 0;        ///< both end walls and the sides' stretch
+  double walls_give_mm = 0;                 ///< both end walls and the sides' stretch
   std::vector<double> terminal_spacing_mm;  ///< free of squeeze, n - 1 values
   double terminal_deviation_mm = 0;  ///< greatest from the wanted spacing; 0 where none wanted
   StateResult as_built;
@@ -114,26 +114,32 @@ struct PlanResult {
 
 struct CellResult {
   std::string id;
-  double free_mm = 0;       ///< mean over the face, at the build state
-  double edge_mm = 0;       ///< edge thickness as taken
+  double free_mm = 0;  ///< mean over the face, at the build state
+  double edge_mm = 0;  ///< edge thickness as taken
   double dome_mm = 0;
   double slack_mm = 0;
-  double swelling_mm = 0;   ///< dome beyond the slack
+  double swelling_mm = 0;       ///< dome beyond the slack
   bool plus_near_side = false;  ///< the + terminal is on the side nearest you
   bool beyond_watch = false;
-  std::string signs;        ///< empty: not said
+  std::string signs;  ///< empty: not said
   bool shows_sign = false;
 };
 
 /// One line of "what moves the highest pressure".
 enum class MoveCode : std::uint8_t {
-  full_charge, box_shorter, cells_stiffer, cells_softer, charge_misread, hotter, capacity_loss,
+  full_charge,
+  box_shorter,
+  cells_stiffer,
+  cells_softer,
+  charge_misread,
+  hotter,
+  capacity_loss,
   rigid_walls
 };
 struct Move {
   MoveCode code = MoveCode::full_charge;
-  double by = 0;              ///< size of the change in its own unit (mm, fraction, K, factor)
-  double change_mpa = 0;      ///< of the highest (or lowest, cells_softer) face pressure
+  double by = 0;                 ///< size of the change in its own unit (mm, fraction, K, factor)
+  double change_mpa = 0;         ///< of the highest (or lowest, cells_softer) face pressure
   double face_pressure_mpa = 0;  ///< after it
   Standing standing = Standing::inside;  ///< after it
 };
@@ -146,15 +152,13 @@ struct Bracket {
   bool inside = false;
 };
 
-enum class WayOut : std::uint8_t {
-  end_wall_last, walls_spread, lower_charge, clamp, slip_film
-};
+enum class WayOut : std::uint8_t { end_wall_last, walls_spread, lower_charge, clamp, slip_film };
 struct WayOutResult {
   WayOut way = WayOut::end_wall_last;
   bool works = false;
-  double force_n = 0;   ///< what is then needed: push, draw-in or clamp force
-  double charge = 0;    ///< lower_charge: the charge to build at
-  double spread_mm = 0; ///< walls_spread: how far apart
+  double force_n = 0;            ///< what is then needed: push, draw-in or clamp force
+  double charge = 0;             ///< lower_charge: the charge to build at
+  double spread_mm = 0;          ///< walls_spread: how far apart
   double face_pressure_mpa = 0;  ///< clamp: on the cells already in
   bool within_limit = true;      ///< clamp: below the known limit or the band's top
 };
@@ -163,10 +167,10 @@ struct InsertionResult {
   BuildMethod method = BuildMethod::hand;
   bool method_said = false;
   bool works = false;
-  double push_n = 0;        ///< to slide the last cell in by hand
-  double draw_out_n = 0;    ///< to pull one out again
+  double push_n = 0;      ///< to slide the last cell in by hand
+  double draw_out_n = 0;  ///< to pull one out again
   double push_limit_n = 0;
-  double friction = 0;      ///< mu of each face
+  double friction = 0;  ///< mu of each face
   double friction_other = 0;
   double wall_force_n = 0;  ///< what an end wall pushes back with as built
   int last_cell = 0;        ///< by hand: which cell goes in last, counted from 1; 0: too few cells
@@ -205,20 +209,20 @@ enum class WarningCode : std::uint8_t {
 /// A warning is data; the words are added by the view.
 struct Warning {
   WarningCode code = WarningCode::below_band;
-  std::string where;          ///< cell id, gap, key; may be empty
-  double charge = -1;         ///< fraction, where it matters; else negative
-  double size = 0;            ///< how big: MPa, mm, N or fraction, by code
-  double limit = 0;           ///< what it is held against
-  double next_step = 0;       ///< size of the next step, by code (mm of shim, points of charge...)
+  std::string where;     ///< cell id, gap, key; may be empty
+  double charge = -1;    ///< fraction, where it matters; else negative
+  double size = 0;       ///< how big: MPa, mm, N or fraction, by code
+  double limit = 0;      ///< what it is held against
+  double next_step = 0;  ///< size of the next step, by code (mm of shim, points of charge...)
 };
 
 enum class RemedyCode : std::uint8_t {
-  add_shims,          ///< thickness, count: buy or make so many of this thickness
-  more_of_a_kind,     ///< name, count: so many more of one already in the kit
-  box_length,         ///< value: inner length
-  charge_window,      ///< window
-  build_method,       ///< method
-  build_charge,       ///< value
+  add_shims,       ///< thickness, count: buy or make so many of this thickness
+  more_of_a_kind,  ///< name, count: so many more of one already in the kit
+  box_length,      ///< value: inner length
+  charge_window,   ///< window
+  build_method,    ///< method
+  build_charge,    ///< value
   slip_film,
   insulating_sheets,  ///< thickness, count
   end_pads,           ///< thickness, grade
@@ -230,21 +234,21 @@ struct Remedy {
   std::string name;
   double thickness_mm = 0;
   int count = 0;
-  int kit_index = 0;     ///< more_of_a_kind: which kit entry, from 0; count is the new total
+  int kit_index = 0;  ///< more_of_a_kind: which kit entry, from 0; count is the new total
   double value = 0;
   Span window;
   int grade = 0;
   BuildMethod method = BuildMethod::hand;
-  double margin = 0;     ///< of the plan it gives
-  bool passes = false;   ///< by the full model; only passing ones are listed
+  double margin = 0;    ///< of the plan it gives
+  bool passes = false;  ///< by the full model; only passing ones are listed
 };
 
 /// The rule that fails where nothing fits.
 enum class FailedRule : std::uint8_t {
   none,
   too_few_insulating_sheets,
-  pressure_out_of_reach,    ///< no total of shims keeps every required state in the band
-  total_not_in_kit,         ///< some total would, but the kit cannot make it
+  pressure_out_of_reach,  ///< no total of shims keeps every required state in the band
+  total_not_in_kit,       ///< some total would, but the kit cannot make it
   build_method,
   swollen_cell,
   signs
@@ -290,21 +294,21 @@ struct Answer {
   Floor floor = Floor::not_said;
   std::vector<CellResult> cells;
   BandResult band;
-  bool has_plan = false;              ///< plan below is filled
+  bool has_plan = false;  ///< plan below is filled
   PlanResult plan;
   std::optional<PlanResult> looser;
-  std::optional<Bracket> soft;        ///< with an assumed squeeze law only
+  std::optional<Bracket> soft;  ///< with an assumed squeeze law only
   std::optional<Bracket> stiff;
   /// Cells known by boards only: the same plan with edges half a per cent of nominal thinner.
   std::optional<Bracket> edges_thinner;
-  std::optional<PlanResult> rigid;    ///< same plan, walls rigid; where the walls are assumed
+  std::optional<PlanResult> rigid;  ///< same plan, walls rigid; where the walls are assumed
   std::vector<Move> moves;
   InsertionResult insertion;
-  std::vector<double> sense_lead_v;   ///< from the first - to each + after its bus bar
+  std::vector<double> sense_lead_v;  ///< from the first - to each + after its bus bar
   bool voltage_assumed = false;
-  std::vector<Warning> warnings;      ///< worst first
+  std::vector<Warning> warnings;  ///< worst first
   Failure failure;
-  std::vector<Remedy> remedies;       ///< smallest change first
+  std::vector<Remedy> remedies;  ///< smallest change first
   std::vector<AssumedUse> assumed;
   std::vector<AssumedWord> assumed_words;
   std::vector<double> curve_charge;        ///< swing curve's knots and window ends

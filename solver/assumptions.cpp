@@ -66,11 +66,16 @@ constexpr std::array<Assumption, assumption_count> table{{
     {A::corner_radius, "corner_radius_mm", "corner radius of a cell's face", 0, "mm", 0, 6, uniform,
      common, "changes the face area by less than a quarter per cent", practice},
     {A::friction, "friction", "static friction, cell on sheet", 0.30, "1", 0.15, 0.50, lognormal,
-     common, "plastic on plastic or bare metal, dry", "handbook values for dry polymers, from memory"},
+     common, "plastic on plastic or bare metal, dry",
+     "handbook values for dry polymers, from memory"},
     {A::friction_slip_film, "friction_slip_film", "static friction of a slip film", 0.12, "1", 0.06,
      0.20, lognormal, common, "PTFE or polyethylene film", "handbook values, from memory"},
     {A::push_limit, "push_limit_n", "push of a hand on one cell", 150, "N", 150, 150, fixed, common,
      "steady, both hands, standing; more and something slips", practice},
+    {A::makers_pressure, "makers_pressure_mpa", "face pressure at assembly where nothing is known",
+     0.08, "MPa", 0.05, 0.12, lognormal, common,
+     "neither range nor force was given; ask the maker before building",
+     "order of the assembly forces that large LFP cells' data sheets print, from memory"},
     {A::band_low_factor, "band_low_factor", "band's low end over the maker's force", 0.25, "1",
      0.25, 0.25, fixed, common, "a single force is no range; ask the maker", own},
     {A::band_high_factor, "band_high_factor", "band's high end over an assembly force", 1.5, "1",
@@ -91,7 +96,9 @@ constexpr std::array<Assumption, assumption_count> table{{
 
 constexpr bool in_order() {
   for (std::size_t i = 0; i < table.size(); ++i) {
-    if (table[i].id != static_cast<Assumed>(i)) return false;
+    if (table[i].id != static_cast<Assumed>(i)) {
+      return false;
+    }
   }
   return true;
 }
@@ -99,12 +106,18 @@ static_assert(in_order(), "the table stands in the order of Assumed");
 
 }  // namespace
 
-std::span<const Assumption, assumption_count> assumption_table() { return table; }
+std::span<const Assumption, assumption_count> assumption_table() {
+  return table;
+}
 
-const Assumption& assumption(Assumed id) { return table[static_cast<std::size_t>(id)]; }
+const Assumption& assumption(Assumed id) {
+  return table[static_cast<std::size_t>(id)];
+}
 
 Assumptions::Assumptions() {
-  for (std::size_t i = 0; i < table.size(); ++i) value_[i] = table[i].value;
+  for (std::size_t i = 0; i < table.size(); ++i) {
+    value_[i] = table[i].value;
+  }
 }
 
 Assumptions Assumptions::with(Assumed id, double value) const {

@@ -41,6 +41,7 @@ enum class Assumed : std::uint8_t {
   friction,
   friction_slip_film,
   push_limit,
+  makers_pressure,
   band_low_factor,
   band_high_factor,
   band_high_factor_never_above,
@@ -79,9 +80,7 @@ struct Assumption {
 class Assumptions {
  public:
   Assumptions();
-  [[nodiscard]] double operator[](Assumed id) const {
-    return value_[static_cast<std::size_t>(id)];
-  }
+  [[nodiscard]] double operator[](Assumed id) const { return value_[static_cast<std::size_t>(id)]; }
   /// A copy with one value changed.
   [[nodiscard]] Assumptions with(Assumed id, double value) const;
 

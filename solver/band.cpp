@@ -2,7 +2,7 @@
 #include "solver/band.hpp"
 
 #include <algorithm>
-#include <stdexcept>
+#include <optional>
 
 namespace stackfit {
 namespace {
@@ -27,8 +27,12 @@ class ForceBand {
         findings_.warn({WarningCode::ask_when_force_applies, "cell.makers_force.when", -1,
                         force_.force_n, 0, 0});
         break;
-      case ForceWhen::always: always(band); break;
-      case ForceWhen::never_above: never_above(band); break;
+      case ForceWhen::always:
+        always(band);
+        break;
+      case ForceWhen::never_above:
+        never_above(band);
+        break;
     }
     return band;
   }
@@ -84,28 +88,37 @@ void apply_range(const PressureRange& range, const Assumptions& assumptions, Fin
   band.low_mpa = assumptions[Assumed::band_low_factor] * range.low_mpa;
   band.high_mpa = assumptions[Assumed::band_high_factor] * range.high_mpa;
   band.assumed = true;
-  if (!band.build_target_mpa) band.build_target_mpa = 0.5 * (range.low_mpa + range.high_mpa);
+  if (!band.build_target_mpa) {
+    band.build_target_mpa = 0.5 * (range.low_mpa + range.high_mpa);
+  }
 }
 
 }  // namespace
 
 BandResult make_band(const CellType& cell, double face_area_mm2, const Assumptions& assumptions,
                      Findings& findings) {
-  if (!cell.range && !cell.makers_force) {
-    throw std::invalid_argument("neither a pressure range nor the maker's force is given");
-  }
   BandResult band;
-  if (cell.makers_force) {
+  std::optional<MakersForce> force = cell.makers_force;
+  if (!force && !cell.range) {
+    findings.note(Assumed::makers_pressure);
+    force =
+        MakersForce{assumptions[Assumed::makers_pressure] * face_area_mm2, {}, ForceWhen::not_said};
+  }
+  if (force) {
     // Under a range for use the force's factors are not used, so they are not noted as assumed.
     Findings scratch;
     const bool force_decides = !cell.range;
-    band = ForceBand(*cell.makers_force, face_area_mm2, assumptions,
-                     force_decides ? findings : scratch)
-               .make();
+    band = ForceBand(*force, face_area_mm2, assumptions, force_decides ? findings : scratch).make();
   }
-  if (cell.range) apply_range(*cell.range, assumptions, findings, band);
-  if (cell.range && cell.makers_force) band.from_force.reset();
-  if (cell.limit_mpa) band.limit_mpa = cell.limit_mpa;
+  if (cell.range) {
+    apply_range(*cell.range, assumptions, findings, band);
+  }
+  if (cell.range && cell.makers_force) {
+    band.from_force.reset();
+  }
+  if (cell.limit_mpa) {
+    band.limit_mpa = std::min(*cell.limit_mpa, band.limit_mpa.value_or(*cell.limit_mpa));
+  }
   findings.note(Assumed::model_margin);
   band.model_margin = assumptions[Assumed::model_margin];
   band.face_area_mm2 = face_area_mm2;
@@ -114,9 +127,15 @@ BandResult make_band(const CellType& cell, double face_area_mm2, const Assumptio
 
 Standing standing_of(const BandResult& band, double face_pressure_mpa, double highest_local_mpa) {
   const double judged = 1 + band.model_margin;
-  if (band.limit_mpa && judged * highest_local_mpa > *band.limit_mpa) return Standing::above_limit;
-  if (judged * face_pressure_mpa > band.high_mpa) return Standing::above;
-  if (face_pressure_mpa >= band.low_mpa) return Standing::inside;
+  if (band.limit_mpa && judged * highest_local_mpa > *band.limit_mpa) {
+    return Standing::above_limit;
+  }
+  if (judged * face_pressure_mpa > band.high_mpa) {
+    return Standing::above;
+  }
+  if (face_pressure_mpa >= band.low_mpa) {
+    return Standing::inside;
+  }
   return face_pressure_mpa > 0 ? Standing::below : Standing::loose;
 }
 

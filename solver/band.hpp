@@ -10,7 +10,7 @@ namespace stackfit {
 
 /// The band in use, the limit and the build target, by the table of what a maker's force means:
 /// at assembly (or not said), always, never above. A range beats a force; both may be given.
-/// Throws std::invalid_argument where neither is.
+/// Where neither is, an assumed pressure stands for a force of which nothing more was said.
 [[nodiscard]] BandResult make_band(const CellType& cell, double face_area_mm2,
                                    const Assumptions& assumptions, Findings& findings);
 

@@ -130,20 +130,25 @@ struct CellReading {
 
 /// Everything said about the charge at which the cells were measured.
 struct MeasuredCharge {
-  double charge = 0;               ///< fraction
-  std::optional<Span> between;     ///< where a span such as 30-40 % was given
-  bool as_shipped = false;         ///< the words "as shipped" were used
+  double charge = 0;            ///< fraction
+  std::optional<Span> between;  ///< where a span such as 30-40 % was given
+  bool as_shipped = false;      ///< the words "as shipped" were used
 };
 
 enum class WallMaterial : std::uint8_t {
-  aluminium, carbon_steel, stainless_steel, plywood, glass_epoxy, polycarbonate
+  aluminium,
+  carbon_steel,
+  stainless_steel,
+  plywood,
+  glass_epoxy,
+  polycarbonate
 };
 /// How an end wall is joined at its sides and bottom, in shop words.
 enum class WallJoint : std::uint8_t { folded, welded, screwed };
 
 struct WallBow {
-  double bow_mm = 0;    ///< at the middle of the wall
-  double force_n = 0;   ///< force of the row at that bow
+  double bow_mm = 0;   ///< at the middle of the wall
+  double force_n = 0;  ///< force of the row at that bow
 };
 struct RigidWall {};
 struct PlateWall {
@@ -174,8 +179,14 @@ struct Box {
 };
 
 enum class SheetMaterial : std::uint8_t {
-  glass_epoxy, polycarbonate, polypropylene, pet_film, phenolic_paper,
-  aluminium, carbon_steel, stainless_steel
+  glass_epoxy,
+  polycarbonate,
+  polypropylene,
+  pet_film,
+  phenolic_paper,
+  aluminium,
+  carbon_steel,
+  stainless_steel
 };
 
 struct OutlinePoint {
@@ -184,11 +195,11 @@ struct OutlinePoint {
 };
 /// The outline of a sheet, centred on the face unless points say otherwise.
 struct SheetOutline {
-  double width_mm = 0;             ///< of the rectangle; 0 where points are given
+  double width_mm = 0;  ///< of the rectangle; 0 where points are given
   double height_mm = 0;
   double corner_radius_mm = 0;
-  std::vector<OutlinePoint> points;             ///< polygon, in place of the rectangle
-  std::vector<std::vector<OutlinePoint>> holes; ///< cut-outs, polygons
+  std::vector<OutlinePoint> points;              ///< polygon, in place of the rectangle
+  std::vector<std::vector<OutlinePoint>> holes;  ///< cut-outs, polygons
 };
 
 /// Where a sheet goes or may go: a gap by its name, or a set of gaps in one word.
@@ -223,8 +234,8 @@ struct FoamGrade {
   int d1056_grade = 0;  ///< ASTM D1056 compression-deflection grade 0..5
 };
 struct RubberInput {
-  double e0_mpa = 0;    ///< Young's modulus at no shape factor
-  double k = 1;         ///< Gent-Lindley's material constant
+  double e0_mpa = 0;  ///< Young's modulus at no shape factor
+  double k = 1;       ///< Gent-Lindley's material constant
   double bulk_mpa = 1000;
 };
 struct PadInput {
@@ -243,7 +254,7 @@ struct PlacedSheets {
 };
 
 struct UseInput {
-  std::optional<Span> charge;         ///< window, fractions
+  std::optional<Span> charge;  ///< window, fractions
   std::optional<Span> temperature_c;
   std::optional<Span> capacity_loss;  ///< fractions; required only where said
 };

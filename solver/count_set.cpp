@@ -10,7 +10,9 @@ std::size_t combinations(const std::vector<int>& caps) {
   std::size_t product = 1;
   for (const int cap : caps) {
     product *= static_cast<std::size_t>(cap) + 1;
-    if (product > count_box_limit) return count_box_limit + 1;
+    if (product > count_box_limit) {
+      return count_box_limit + 1;
+    }
   }
   return product;
 }
@@ -41,7 +43,9 @@ std::vector<int> CountBox::counts(std::size_t index) const {
 
 bool CountBox::holds(const std::vector<int>& counts) const {
   for (std::size_t kind = 0; kind < kinds(); ++kind) {
-    if (counts[kind] < 0 || counts[kind] > caps_[kind]) return false;
+    if (counts[kind] < 0 || counts[kind] > caps_[kind]) {
+      return false;
+    }
   }
   return true;
 }
@@ -61,7 +65,9 @@ bool CountSet::empty() const {
 }
 
 void CountSet::intersect(const CountSet& other) {
-  for (std::size_t i = 0; i < words_.size(); ++i) words_[i] &= other.words_[i];
+  for (std::size_t i = 0; i < words_.size(); ++i) {
+    words_[i] &= other.words_[i];
+  }
 }
 
 bool CountSet::insert_shifted(const CountSet& from, const std::vector<const CountSet*>& masks,
@@ -76,12 +82,20 @@ bool CountSet::insert_shifted(const CountSet& from, const std::vector<const Coun
   // From the top down, so that a set may be shifted into itself. Sets are mostly empty words.
   for (std::size_t source = words_.size() - skip; source-- > 0;) {
     std::uint64_t word = from.words_[source];
-    if (word == 0) continue;
-    for (const CountSet* mask : masks) word &= mask->words_[source];
-    if (word == 0) continue;
+    if (word == 0) {
+      continue;
+    }
+    for (const CountSet* mask : masks) {
+      word &= mask->words_[source];
+    }
+    if (word == 0) {
+      continue;
+    }
     add(source + skip, word << bits);
     const std::uint64_t carry = bits == 0 ? 0 : word >> (64 - bits);
-    if (carry != 0) add(source + skip + 1, carry);
+    if (carry != 0) {
+      add(source + skip + 1, carry);
+    }
   }
   return grown != 0;
 }
@@ -100,7 +114,9 @@ CountSet CountAdder::nothing() const {
   return set;
 }
 
-CountSet CountAdder::empty_set() const { return CountSet(box_.size()); }
+CountSet CountAdder::empty_set() const {
+  return CountSet(box_.size());
+}
 
 const CountSet& CountAdder::room_for(std::size_t kind, int more) {
   const auto slot = static_cast<std::size_t>(more);
@@ -124,7 +140,9 @@ CountSet CountAdder::plus_one_of(const CountSet& set,
   for (const std::vector<int>& pattern : patterns) {
     std::vector<const CountSet*> masks;
     for (std::size_t kind = 0; kind < box_.kinds(); ++kind) {
-      if (pattern[kind] > 0) masks.push_back(&room_for(kind, pattern[kind]));
+      if (pattern[kind] > 0) {
+        masks.push_back(&room_for(kind, pattern[kind]));
+      }
     }
     sum.insert_shifted(set, masks, box_.index(pattern));
   }
@@ -133,10 +151,14 @@ CountSet CountAdder::plus_one_of(const CountSet& set,
 
 CountSet CountAdder::plus_any(CountSet set, const std::vector<bool>& kinds) {
   for (std::size_t kind = 0; kind < box_.kinds(); ++kind) {
-    if (!kinds[kind] || box_.cap(kind) == 0) continue;
+    if (!kinds[kind] || box_.cap(kind) == 0) {
+      continue;
+    }
     const std::vector<const CountSet*> room{&room_for(kind, 1)};
     bool grew = true;
-    while (grew) grew = set.insert_shifted(set, room, box_.stride(kind));
+    while (grew) {
+      grew = set.insert_shifted(set, room, box_.stride(kind));
+    }
   }
   return set;
 }

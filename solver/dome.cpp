@@ -11,7 +11,9 @@ using Gauss = boost::math::quadrature::gauss<double, 30>;
 
 /// Where (1 - t^2)^q falls to `level`: the bulge begins there. 0 when it never exceeds it.
 double rim_of(double level, double q) {
-  if (level >= 1) return 0;
+  if (level >= 1) {
+    return 0;
+  }
   return std::sqrt(1 - std::pow(level, 1 / q));
 }
 
@@ -24,7 +26,9 @@ double mean_bulge_mm(const Dome& dome) {
     const double mean = Gauss::integrate(profile, 0.0, 1.0);
     return dome.height_mm * mean * mean;
   }
-  if (dome.slack_mm >= dome.height_mm) return 0;
+  if (dome.slack_mm >= dome.height_mm) {
+    return 0;
+  }
   const auto strip = [&](double xi) {
     const double height = dome.height_mm * profile(xi);
     const double rim = rim_of(dome.slack_mm / height, q);

@@ -39,7 +39,9 @@ WayOutResult lower_charge(const InsertionRules& rules, const RowModel& model,
 WayOutResult clamp_others(const RowModel& model, const ShimLoad& load) {
   const Row& row = model.row();
   WayOutResult way{WayOut::clamp, false, 0, 0, 0, 0, true};
-  if (row.cells.size() < 2) return way;
+  if (row.cells.size() < 2) {
+    return way;
+  }
   Series others;
   others.add({row.cell_law, row.nominal_mm * static_cast<double>(row.cells.size() - 1),
               row.face_area_mm2});
@@ -70,6 +72,27 @@ std::vector<WayOutResult> ways_out(const InsertionRules& rules, const RowModel& 
   return ways;
 }
 
+/// Every gap between cells holds a slippery sheet: a fixed one, or any of the kinds from which
+/// its insulating sheet must come.
+bool slides_everywhere(const Row& row) {
+  if (row.gaps.size() < 3) {
+    return false;
+  }
+  for (std::size_t gap = 1; gap + 1 < row.gaps.size(); ++gap) {
+    const RowGap& g = row.gaps[gap];
+    const bool fixed = std::any_of(g.fixed.begin(), g.fixed.end(),
+                                   [](const RowSheet& sheet) { return sheet.slippery_face; });
+    const bool must_come = g.insulation_due && !g.insulated() && !row.kit.empty();
+    const bool any_kind = std::all_of(row.kit.begin(), row.kit.end(), [&](const RowKind& kind) {
+      return !kind.allowed[gap] || kind.count == 0 || kind.sheet.slippery_face;
+    });
+    if (!fixed && !(must_come && any_kind)) {
+      return false;
+    }
+  }
+  return true;
+}
+
 bool method_works(const InsertionRules& rules, const InsertionResult& result,
                   const std::vector<WayOutResult>& ways) {
   const auto works = [&](WayOut way) {
@@ -77,10 +100,14 @@ bool method_works(const InsertionRules& rules, const InsertionResult& result,
                        [&](const WayOutResult& w) { return w.way == way && w.works; });
   };
   switch (rules.method) {
-    case BuildMethod::hand: return result.push_n <= rules.push_limit_n;
-    case BuildMethod::end_wall_last: return rules.wall_opens;
-    case BuildMethod::clamp: return works(WayOut::clamp);
-    case BuildMethod::walls_spread: return works(WayOut::walls_spread);
+    case BuildMethod::hand:
+      return result.push_n <= rules.push_limit_n;
+    case BuildMethod::end_wall_last:
+      return rules.wall_opens;
+    case BuildMethod::clamp:
+      return works(WayOut::clamp);
+    case BuildMethod::walls_spread:
+      return works(WayOut::walls_spread);
   }
   return false;
 }
@@ -94,11 +121,17 @@ double InsertionRules::draw_out_n(double force_n) const {
   return faces * friction * force_n + weight_n;
 }
 double InsertionRules::build_force_cap_n() const {
-  if (method != BuildMethod::hand) return std::numeric_limits<double>::infinity();
+  if (method != BuildMethod::hand) {
+    return std::numeric_limits<double>::infinity();
+  }
   return (push_limit_n + weight_n) / (faces * friction);
 }
 
-InsertionRules resolve_insertion(const Build& build, const Assumptions& assumptions,
+int last_cell_by_hand(std::size_t cells) {
+  return cells >= 3 ? static_cast<int>(cells + 1) / 2 : 0;
+}
+
+InsertionRules resolve_insertion(const Build& build, const Row& row, const Assumptions& assumptions,
                                  Findings& findings) {
   InsertionRules rules;
   const Opens opens = build.box.opens;
@@ -113,7 +146,7 @@ InsertionRules resolve_insertion(const Build& build, const Assumptions& assumpti
   findings.note(Assumed::friction);
   rules.friction_film = assumptions[Assumed::friction_slip_film];
   rules.friction = assumptions[Assumed::friction];
-  if (build.build.slip_film) {
+  if (build.build.slip_film || slides_everywhere(row)) {
     findings.note(Assumed::friction_slip_film);
     rules.friction = rules.friction_film;
   }
@@ -128,7 +161,6 @@ InsertionResult assess_insertion(const InsertionRules& rules, const RowModel& mo
                                  const ShimLoad& load) {
   InsertionResult result;
   const double force = model.solve(model.build_state(), load).force_n;
-  const auto cells = static_cast<int>(model.row().cells.size());
   result.method = rules.method;
   result.method_said = rules.method_said;
   result.wall_force_n = force;
@@ -137,11 +169,12 @@ InsertionResult assess_insertion(const InsertionRules& rules, const RowModel& mo
   result.friction_other = rules.friction;
   result.push_n = std::max(0.0, rules.push_n(force));
   result.draw_out_n = rules.draw_out_n(force);
-  // Between two other cells, as near the middle as can be: never against a pad or a wall.
-  result.last_cell = cells >= 3 ? (cells + 1) / 2 : 0;
+  result.last_cell = last_cell_by_hand(model.row().cells.size());
   std::vector<WayOutResult> ways = ways_out(rules, model, load);
   result.works = method_works(rules, result, ways);
-  if (result.push_n > rules.push_limit_n) result.ways_out = std::move(ways);
+  if (result.push_n > rules.push_limit_n) {
+    result.ways_out = std::move(ways);
+  }
   return result;
 }
 

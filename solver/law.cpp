@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "solver/law.hpp"
 
-#include <math.h>  // before pchip.hpp: Boost 1.74 calls the unqualified functions
+#include <math.h>  // NOLINT(modernize-deprecated-headers): before pchip.hpp: Boost 1.74 calls the unqualified functions
 
 #include <algorithm>
 #include <boost/math/interpolators/pchip.hpp>
@@ -24,8 +24,12 @@ LinearLaw::LinearLaw(double modulus_mpa, double known_up_to_mpa)
 SqueezeLaw::Strain LinearLaw::strain_at(double pressure_mpa) const {
   return {pressure_mpa / modulus_mpa_, 1 / modulus_mpa_};
 }
-double LinearLaw::pressure_at(double strain) const { return modulus_mpa_ * strain; }
-double LinearLaw::energy_at(double strain) const { return 0.5 * modulus_mpa_ * strain * strain; }
+double LinearLaw::pressure_at(double strain) const {
+  return modulus_mpa_ * strain;
+}
+double LinearLaw::energy_at(double strain) const {
+  return 0.5 * modulus_mpa_ * strain * strain;
+}
 
 // --- exponential ----------------------------------------------------------------------------
 
@@ -48,7 +52,9 @@ SqueezeLaw::Strain ExponentialLaw::strain_at(double pressure_mpa) const {
 
 double ExponentialLaw::pressure_at(double strain) const {
   const auto& [a, b, top] = constants_;
-  if (strain > tangent_strain_) return top + tangent_mpa_ * (strain - tangent_strain_);
+  if (strain > tangent_strain_) {
+    return top + tangent_mpa_ * (strain - tangent_strain_);
+  }
   return a * std::expm1(b * strain);
 }
 
@@ -75,14 +81,31 @@ void require_rising_from_zero(const std::vector<double>& column) {
   }
 }
 
+/// Slope at the end of a table from its two nearest pieces, limited so that the curve keeps its
+/// shape: the three-point formula of SciPy's PchipInterpolator. Boost's own end slope is the
+/// secant, which is too soft at the stiff end of a foam.
+double pchip_end_slope(double width, double next_width, double secant, double next_secant) {
+  const double slope =
+      ((2 * width + next_width) * secant - width * next_secant) / (width + next_width);
+  if (slope <= 0) {
+    return 0;  // secants of a law are positive
+  }
+  return std::min(slope, 3 * secant);
+}
+
 std::vector<double> pchip_slopes(const std::vector<double>& x, const std::vector<double>& y) {
   constexpr std::size_t pchip_needs = 4;
   std::vector<double> slope(x.size());
   if (x.size() >= pchip_needs) {
     std::vector<double> knots = x;
     std::vector<double> values = y;
-    const boost::math::interpolators::pchip<std::vector<double>> curve(std::move(knots),
-                                                                       std::move(values));
+    const std::size_t n = x.size() - 1;
+    const auto width = [&](std::size_t i) { return x[i + 1] - x[i]; };
+    const auto secant = [&](std::size_t i) { return (y[i + 1] - y[i]) / width(i); };
+    const boost::math::interpolators::pchip<std::vector<double>> curve(
+        std::move(knots), std::move(values),
+        pchip_end_slope(width(0), width(1), secant(0), secant(1)),
+        pchip_end_slope(width(n - 1), width(n - 2), secant(n - 1), secant(n - 2)));
     std::transform(x.begin(), x.end(), slope.begin(), [&](double at) { return curve.prime(at); });
     return slope;
   }
@@ -107,8 +130,8 @@ struct TableLaw::Segment {
   }
   [[nodiscard]] double integral(double t) const {
     return width * t *
-           (p0 + t * (m0 / 2 + t * ((3 * (p1 - p0) - 2 * m0 - m1) / 3 +
-                                    t * (2 * (p0 - p1) + m0 + m1) / 4)));
+           (p0 + t * (m0 / 2 +
+                      t * ((3 * (p1 - p0) - 2 * m0 - m1) / 3 + t * (2 * (p0 - p1) + m0 + m1) / 4)));
   }
   /// t with value(t) = pressure, by Newton kept inside a shrinking bracket.
   [[nodiscard]] double solve(double pressure) const {
@@ -120,7 +143,9 @@ struct TableLaw::Segment {
       (miss > 0 ? high : low) = t;
       const double newton = t - miss / derivative(t);
       const double next = newton > low && newton < high ? newton : 0.5 * (low + high);
-      if (std::abs(next - t) <= 4 * std::numeric_limits<double>::epsilon()) return next;
+      if (std::abs(next - t) <= 4 * std::numeric_limits<double>::epsilon()) {
+        return next;
+      }
       t = next;
     }
     return t;
@@ -202,8 +227,14 @@ SqueezeLaw::Strain RelaxedLaw::strain_at(double pressure_mpa) const {
   const Strain strain = fresh_->strain_at(pressure_mpa / share_);
   return {strain.value, strain.per_mpa / share_};
 }
-double RelaxedLaw::pressure_at(double strain) const { return share_ * fresh_->pressure_at(strain); }
-double RelaxedLaw::energy_at(double strain) const { return share_ * fresh_->energy_at(strain); }
-double RelaxedLaw::known_up_to_mpa() const { return share_ * fresh_->known_up_to_mpa(); }
+double RelaxedLaw::pressure_at(double strain) const {
+  return share_ * fresh_->pressure_at(strain);
+}
+double RelaxedLaw::energy_at(double strain) const {
+  return share_ * fresh_->energy_at(strain);
+}
+double RelaxedLaw::known_up_to_mpa() const {
+  return share_ * fresh_->known_up_to_mpa();
+}
 
 }  // namespace stackfit

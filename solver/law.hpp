@@ -15,7 +15,12 @@ namespace stackfit {
 /// Strain is squeeze over the part's own reference thickness, compression positive.
 class SqueezeLaw {
  public:
+  SqueezeLaw() = default;
   virtual ~SqueezeLaw() = default;
+  SqueezeLaw(const SqueezeLaw&) = delete;
+  SqueezeLaw& operator=(const SqueezeLaw&) = delete;
+  SqueezeLaw(SqueezeLaw&&) = delete;
+  SqueezeLaw& operator=(SqueezeLaw&&) = delete;
 
   struct Strain {
     double value = 0;

@@ -14,10 +14,10 @@ namespace stackfit {
 /// Through-thickness (sheets) or in-plane (walls) elastic data.
 struct Material {
   std::string_view name;
-  double modulus_mpa = 0;      ///< middle of the published range
+  double modulus_mpa = 0;  ///< middle of the published range
   double poisson = 0.33;
   double expansion_per_k = 0;
-  bool metal = false;          ///< conducts: never counts as insulation
+  bool metal = false;  ///< conducts: never counts as insulation
   std::string_view source;
 };
 

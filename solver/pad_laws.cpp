@@ -22,7 +22,9 @@ const std::vector<double> foam_stress{0, 0.55, 1, 1.6, 2.4, 4.2, 9};
 }  // namespace
 
 Span d1056_band_mpa(int grade) {
-  if (grade < 0 || grade > 5) throw std::invalid_argument("ASTM D1056 grades run from 0 to 5");
+  if (grade < 0 || grade > 5) {
+    throw std::invalid_argument("ASTM D1056 grades run from 0 to 5");
+  }
   const auto index = static_cast<std::size_t>(grade);
   const double low = d1056_edges_psi[index] * psi_mpa;
   return {low > 0 ? low : softest_mpa, d1056_edges_psi[index + 1] * psi_mpa};
@@ -30,7 +32,9 @@ Span d1056_band_mpa(int grade) {
 
 LawPtr generic_foam(double stress_at_quarter_mpa) {
   std::vector<double> stress = foam_stress;
-  for (double& value : stress) value *= stress_at_quarter_mpa;
+  for (double& value : stress) {
+    value *= stress_at_quarter_mpa;
+  }
   return std::make_shared<TableLaw>(foam_strain, std::move(stress));
 }
 

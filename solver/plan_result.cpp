@@ -15,25 +15,38 @@ GapSheet one_of(const RowSheet& sheet, int count, SheetOrigin origin) {
   return {sheet.name, sheet.thickness_mm, count, origin, sheet.insulates, sheet.slippery_face};
 }
 
-/// The cell that slides past a gap's sheet when the row is put together from the first wall on:
-/// the one that comes later. At the last wall it is the cell before.
-int cell_sliding_past(std::size_t gap, std::size_t cells) {
+/// The cell that slides past a gap's sheet: by hand the last one where the gap is beside it;
+/// else, put together from the first wall on, the one that comes later. At the last wall it is
+/// the cell before.
+int cell_sliding_past(const Study& study, std::size_t gap) {
+  const std::size_t cells = study.row().cells.size();
+  if (study.insertion().method == BuildMethod::hand) {
+    const int last = last_cell_by_hand(cells);
+    if (static_cast<int>(gap) == last || static_cast<int>(gap) + 1 == last) {
+      return last;
+    }
+  }
   return static_cast<int>(gap < cells ? gap + 1 : cells);
 }
 
-GapResult describe_gap(const Row& row, std::size_t index, const std::vector<int>& counts) {
+GapResult describe_gap(const Study& study, std::size_t index, const std::vector<int>& counts) {
+  const Row& row = study.row();
   const RowGap& gap = row.gaps[index];
   GapResult out;
   out.name = gap.name;
   out.insulation_due = gap.insulation_due;
   out.insulated = gap.insulated();
   out.total_mm = gap.fixed_mm();
-  for (const RowSheet& sheet : gap.fixed) out.sheets.push_back(one_of(sheet, 1, SheetOrigin::fixed));
+  for (const RowSheet& sheet : gap.fixed) {
+    out.sheets.push_back(one_of(sheet, 1, SheetOrigin::fixed));
+  }
   for (const RowPad& pad : gap.pads) {
     out.sheets.push_back({pad.name, pad.thickness_mm, 1, SheetOrigin::pad, pad.insulates, false});
   }
   for (std::size_t kind = 0; kind < counts.size(); ++kind) {
-    if (counts[kind] == 0) continue;
+    if (counts[kind] == 0) {
+      continue;
+    }
     const RowSheet& sheet = row.kit[kind].sheet;
     out.sheets.push_back(one_of(sheet, counts[kind], SheetOrigin::kit));
     out.total_mm += counts[kind] * sheet.thickness_mm;
@@ -41,7 +54,9 @@ GapResult describe_gap(const Row& row, std::size_t index, const std::vector<int>
   }
   const bool slippery = std::any_of(out.sheets.begin(), out.sheets.end(),
                                     [](const GapSheet& s) { return s.slippery_face; });
-  if (slippery) out.slippery_towards_cell = cell_sliding_past(index, row.cells.size());
+  if (slippery) {
+    out.slippery_towards_cell = cell_sliding_past(study, index);
+  }
   return out;
 }
 
@@ -70,18 +85,23 @@ void describe_terminals(const Study& study, PlanResult& out) {
   for (const RowCell& cell : row.cells) {
     lengths.cell_mm.push_back(cell.free_mm + change_since_measured(row, cell));
   }
-  for (const GapResult& gap : out.gaps) lengths.sheet_mm.push_back(gap.total_mm);
+  for (const GapResult& gap : out.gaps) {
+    lengths.sheet_mm.push_back(gap.total_mm);
+  }
   lengths.inner_length_mm = row.box.inner_length_mm;
   out.terminal_spacing_mm = geometry::lay_out(lengths).terminal_spacing_mm;
   const auto& terminals = study.build().cell.terminals;
-  if (!terminals || out.terminal_spacing_mm.empty()) return;
+  if (!terminals || out.terminal_spacing_mm.empty()) {
+    return;
+  }
   double mean = 0;
-  for (const double spacing : out.terminal_spacing_mm) mean += spacing;
+  for (const double spacing : out.terminal_spacing_mm) {
+    mean += spacing;
+  }
   mean /= static_cast<double>(out.terminal_spacing_mm.size());
   const double wanted = terminals->spacing_mm.value_or(mean);
   for (const double spacing : out.terminal_spacing_mm) {
-    out.terminal_deviation_mm =
-        std::max(out.terminal_deviation_mm, std::abs(spacing - wanted));
+    out.terminal_deviation_mm = std::max(out.terminal_deviation_mm, std::abs(spacing - wanted));
   }
 }
 
@@ -91,7 +111,9 @@ void describe_pressures(const Study& study, const ShimLoad& load, PlanResult& ou
   out.lowest = pressures.lowest;
   out.highest = pressures.highest;
   out.states = pressures.states;
-  for (const StateResult& state : out.states) out.worst = std::max(out.worst, state.standing);
+  for (const StateResult& state : out.states) {
+    out.worst = std::max(out.worst, state.standing);
+  }
   const RowModel::Give give = study.model().give(load);
   out.cells_give_mm = give.cells_mm;
   out.sheets_give_mm = give.sheets_mm;
@@ -108,9 +130,11 @@ PlanResult describe_plan(const Study& study, const ShimPlan& plan) {
   const Row& row = study.row();
   PlanResult out;
   for (std::size_t gap = 0; gap < row.gaps.size(); ++gap) {
-    out.gaps.push_back(describe_gap(row, gap, plan.counts[gap]));
+    out.gaps.push_back(describe_gap(study, gap, plan.counts[gap]));
     const GapResult& made = out.gaps.back();
-    if (made.insulation_due && !made.insulated) out.bare_metal.push_back(made.name);
+    if (made.insulation_due && !made.insulated) {
+      out.bare_metal.push_back(made.name);
+    }
   }
   for (std::size_t kind = 0; kind < row.kit.size(); ++kind) {
     const RowKind& k = row.kit[kind];
@@ -128,7 +152,9 @@ PlanResult describe_plan(const Study& study, const ShimPlan& plan) {
 }
 
 int parallel_of(const Build& build) {
-  if (build.parallel) return *build.parallel;
+  if (build.parallel) {
+    return *build.parallel;
+  }
   if (build.series && *build.series > 0) {
     return std::max(1, static_cast<int>(build.cells.size()) / *build.series);
   }
@@ -137,8 +163,7 @@ int parallel_of(const Build& build) {
 
 std::vector<CellResult> describe_cells(const Study& study) {
   const Row& row = study.row();
-  const double watch =
-      percent * study.assumptions()[Assumed::dome_watch] * row.nominal_mm;
+  const double watch = percent * study.assumptions()[Assumed::dome_watch] * row.nominal_mm;
   const auto parallel = static_cast<std::size_t>(parallel_of(study.build()));
   std::vector<CellResult> out;
   for (const RowCell& cell : row.cells) {

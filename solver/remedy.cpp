@@ -28,7 +28,9 @@ int sheets_due(const Row& row) {
 
 int insulators_on_hand(const Row& row) {
   int count = 0;
-  for (const RowKind& kind : row.kit) count += kind.sheet.insulates ? kind.count : 0;
+  for (const RowKind& kind : row.kit) {
+    count += kind.sheet.insulates ? kind.count : 0;
+  }
   return count;
 }
 
@@ -61,9 +63,13 @@ class Finder {
   bool offer(Remedy remedy) {
     const Study changed(apply(remedy, study_.build()), study_.assumptions());
     const Span passing = changed.passing_total_mm();
-    if (passing.low > passing.high) return false;  // no total of shims would do: no search
+    if (passing.low > passing.high) {
+      return false;  // no total of shims would do: no search
+    }
     const ShimPlan plan = changed.choose();
-    if (!plan.found || !plan.passes) return false;
+    if (!plan.found || !plan.passes) {
+      return false;
+    }
     remedy.margin = plan.margin;
     remedy.passes = true;
     found_.push_back(std::move(remedy));
@@ -81,35 +87,55 @@ class Finder {
       remedy.kit_index = static_cast<int>(kind);
       for (int more = 1; more <= gaps; ++more) {
         remedy.count = study_.row().kit[kind].count + more;
-        if (offer(remedy)) break;
+        if (offer(remedy)) {
+          break;
+        }
       }
-      if (found_.size() >= most_kinds) return;
+      if (found_.size() >= most_kinds) {
+        return;
+      }
     }
   }
 
-  /// One further thickness, a piece for every gap or the fewest pieces that do.
+  /// One further thickness: the fewest pieces that do, and one for every gap.
   void other_thickness() {
     const auto gaps = static_cast<int>(study_.row().gaps.size());
-    for (const int count : {1, 2, 4, gaps, 2 * gaps}) {
+    if (!other_thickness({1, 2, 4})) {
+      other_thickness({2 * gaps});
+    }
+    other_thickness({gaps});
+  }
+
+  bool other_thickness(const std::vector<int>& counts) {
+    for (const int count : counts) {
       for (const double thickness : sheet_stock_mm) {
-        const bool known = std::any_of(
-            study_.row().kit.begin(), study_.row().kit.end(),
-            [&](const RowKind& kind) { return kind.sheet.thickness_mm == thickness; });
-        if (known) continue;
+        const bool known =
+            std::any_of(study_.row().kit.begin(), study_.row().kit.end(),
+                        [&](const RowKind& kind) { return kind.sheet.thickness_mm == thickness; });
+        if (known) {
+          continue;
+        }
         Remedy remedy;
         remedy.code = RemedyCode::add_shims;
         remedy.name = "added";
         remedy.thickness_mm = thickness;
         remedy.count = count;
-        if (offer(remedy)) return;
+        if (offer(remedy)) {
+          return true;
+        }
       }
     }
+    return false;
   }
 
   void build_method() {
     const InsertionRules& rules = study_.insertion();
-    if (rules.method != BuildMethod::hand) return;
-    if (study_.build().box.opens == Opens::none) return;
+    if (rules.method != BuildMethod::hand) {
+      return;
+    }
+    if (study_.build().box.opens == Opens::none) {
+      return;
+    }
     Remedy remedy;
     remedy.code = RemedyCode::build_method;
     remedy.method = BuildMethod::end_wall_last;
@@ -117,19 +143,26 @@ class Finder {
   }
 
   void build_charge() {
-    if (study_.insertion().method != BuildMethod::hand) return;
+    if (study_.insertion().method != BuildMethod::hand) {
+      return;
+    }
     Remedy remedy;
     remedy.code = RemedyCode::build_charge;
-    const double lowest = study_.insertion().lowest_charge;
-    for (double charge = std::floor(study_.row().build_charge / charge_step) * charge_step;
-         charge >= lowest - 1e-9; charge -= charge_step) {
-      remedy.value = std::round(charge * 100) / 100;
-      if (offer(remedy)) return;
+    // Whole steps below today's charge, down to the lowest that is allowed.
+    const auto steps_of = [](double charge) { return std::lround(charge / charge_step); };
+    for (long step = steps_of(study_.row().build_charge) - 1;
+         step >= steps_of(study_.insertion().lowest_charge); --step) {
+      remedy.value = std::round(100 * charge_step * static_cast<double>(step)) / 100;
+      if (offer(remedy)) {
+        return;
+      }
     }
   }
 
   void slip_film() {
-    if (study_.insertion().method != BuildMethod::hand || study_.build().build.slip_film) return;
+    if (study_.insertion().method != BuildMethod::hand || study_.build().build.slip_film) {
+      return;
+    }
     Remedy remedy;
     remedy.code = RemedyCode::slip_film;
     offer(remedy);
@@ -144,14 +177,20 @@ class Finder {
       remedy.window = {now.low + step * charge_step, now.high - step * charge_step};
       remedy.window.low = std::round(remedy.window.low * 100) / 100;
       remedy.window.high = std::round(remedy.window.high * 100) / 100;
-      if (remedy.window.high - remedy.window.low < narrowest_window) return;
-      if (offer(remedy)) return;
+      if (remedy.window.high - remedy.window.low < narrowest_window) {
+        return;
+      }
+      if (offer(remedy)) {
+        return;
+      }
     }
   }
 
   /// The thinnest pads at both ends that do.
   void end_pads() {
-    if (!study_.build().pads.empty()) return;
+    if (!study_.build().pads.empty()) {
+      return;
+    }
     for (const double thickness : pad_stock_mm) {
       for (const int grade : pad_grades) {
         Remedy remedy;
@@ -159,7 +198,9 @@ class Finder {
         remedy.thickness_mm = thickness;
         remedy.grade = grade;
         remedy.count = 2;
-        if (offer(remedy)) return;
+        if (offer(remedy)) {
+          return;
+        }
       }
     }
   }
@@ -167,12 +208,15 @@ class Finder {
   /// The nearest length, longer or shorter, by which the kit serves.
   void box_length() {
     const double now = study_.row().box.inner_length_mm;
-    for (double change = length_step_mm; change <= longest_change_mm; change += length_step_mm) {
+    for (int step = 1; step * length_step_mm <= longest_change_mm; ++step) {
+      const double change = step * length_step_mm;
       for (const double length : {now + change, now - change}) {
         Remedy remedy;
         remedy.code = RemedyCode::box_length;
         remedy.value = std::round(length / length_step_mm) * length_step_mm;
-        if (offer(remedy)) return;
+        if (offer(remedy)) {
+          return;
+        }
       }
     }
   }
@@ -192,7 +236,9 @@ Build apply(const Remedy& remedy, Build build) {
       shim.sheet.name = remedy.name;
       shim.sheet.thickness_mm = remedy.thickness_mm;
       // As the kit's own, so that the added sheet insulates where they do.
-      if (!build.kit.empty()) shim.sheet.material = build.kit.front().sheet.material;
+      if (!build.kit.empty()) {
+        shim.sheet.material = build.kit.front().sheet.material;
+      }
       shim.count = remedy.count;
       build.kit.push_back(std::move(shim));
       break;
@@ -200,11 +246,21 @@ Build apply(const Remedy& remedy, Build build) {
     case RemedyCode::more_of_a_kind:
       build.kit[static_cast<std::size_t>(remedy.kit_index)].count = remedy.count;
       break;
-    case RemedyCode::box_length: build.box.inner_length_mm = {remedy.value}; break;
-    case RemedyCode::charge_window: build.use.charge = remedy.window; break;
-    case RemedyCode::build_method: build.build.method = remedy.method; break;
-    case RemedyCode::build_charge: build.build.charge = remedy.value; break;
-    case RemedyCode::slip_film: build.build.slip_film = true; break;
+    case RemedyCode::box_length:
+      build.box.inner_length_mm = {remedy.value};
+      break;
+    case RemedyCode::charge_window:
+      build.use.charge = remedy.window;
+      break;
+    case RemedyCode::build_method:
+      build.build.method = remedy.method;
+      break;
+    case RemedyCode::build_charge:
+      build.build.charge = remedy.value;
+      break;
+    case RemedyCode::slip_film:
+      build.build.slip_film = true;
+      break;
     case RemedyCode::end_pads: {
       PadInput pad;
       pad.name = "pad";
@@ -214,7 +270,8 @@ Build apply(const Remedy& remedy, Build build) {
       build.pads.push_back(std::move(pad));
       break;
     }
-    case RemedyCode::leave_out_cells: break;
+    case RemedyCode::leave_out_cells:
+      break;
   }
   return build;
 }
@@ -227,8 +284,12 @@ Failure explain_failure(const Study& study, const ShimPlan& plan) {
   failure.swing_mm = study.model().breathing_mm();
   failure.band_takes_mm = study.model().band_takes_mm(study.load_of(plan.used));
   const Span passing = study.passing_total_mm();
-  if (plan.found) failure.nearest_total_mm = total_mm(study, plan);
-  if (passing.low <= passing.high) failure.wanted_total_mm = passing;
+  if (plan.found) {
+    failure.nearest_total_mm = total_mm(study, plan);
+  }
+  if (passing.low <= passing.high) {
+    failure.wanted_total_mm = passing;
+  }
   if (!plan.found) {
     failure.rule = FailedRule::too_few_insulating_sheets;
   } else if (passing.low > passing.high) {

@@ -3,7 +3,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numeric>
 #include <stdexcept>
 
 #include "solver/band.hpp"
@@ -21,8 +20,8 @@ void resolve_law(const Resolution& r, Row& row) {
     r.findings.note(Assumed::squeeze_b);
     row.law_assumed = true;
     row.squeeze_a_mpa = r.assumptions[Assumed::squeeze_a];
-    row.cell_law = std::make_shared<ExponentialLaw>(ExponentialLaw::Constants{
-        row.squeeze_a_mpa, r.assumptions[Assumed::squeeze_b], top});
+    row.cell_law = std::make_shared<ExponentialLaw>(
+        ExponentialLaw::Constants{row.squeeze_a_mpa, r.assumptions[Assumed::squeeze_b], top});
   } else if (const auto* law = std::get_if<SoftnessLaw>(&*r.build.cell.softness)) {
     row.cell_law =
         std::make_shared<ExponentialLaw>(ExponentialLaw::Constants{law->a_mpa, law->b, top});
@@ -39,8 +38,7 @@ SwingCurve resolve_swing(const Resolution& r) {
       return {table->charge, table->fraction};
     }
   }
-  const SwingFigures said =
-      cell.swing ? std::get<SwingFigures>(*cell.swing) : SwingFigures{};
+  const SwingFigures said = cell.swing ? std::get<SwingFigures>(*cell.swing) : SwingFigures{};
   if (cell.chemistry == Chemistry::nmc_graphite) {
     if (!said.net_fraction) {
       r.findings.note({"swing of the cells with charge", "the layer law for NMC and graphite",
@@ -50,7 +48,9 @@ SwingCurve resolve_swing(const Resolution& r) {
                            0);
   }
   const auto fraction = [&](const std::optional<double>& figure, Assumed id) {
-    if (figure) return *figure;
+    if (figure) {
+      return *figure;
+    }
     r.findings.note(id);
     return percent * r.assumptions[id];
   };
@@ -68,7 +68,9 @@ RowGrowth resolve_growth(const Resolution& r) {
   double down = 0;
   double up = 0;
   const auto widen = [&](bool is_said, Assumed id) {
-    if (is_said) return;
+    if (is_said) {
+      return;
+    }
     const Assumption& a = assumption(id);
     down += std::pow(std::log(a.value / a.low), 2);
     up += std::pow(std::log(a.high / a.value), 2);
@@ -81,23 +83,28 @@ RowGrowth resolve_growth(const Resolution& r) {
 }
 
 Span span_or(const Resolution& r, const std::optional<Span>& said, Assumed low, Assumed high) {
-  if (said) return *said;
+  if (said) {
+    return *said;
+  }
   return {r.take({}, low), r.take({}, high)};
 }
 
 void resolve_use(const Resolution& r, Row& row) {
   const UseInput& use = r.build.use;
   row.use_charge = span_or(r, use.charge, Assumed::use_charge_low, Assumed::use_charge_high);
-  row.use_temperature_c = span_or(r, use.temperature_c, Assumed::use_temperature_low,
-                                  Assumed::use_temperature_high);
+  row.use_temperature_c =
+      span_or(r, use.temperature_c, Assumed::use_temperature_low, Assumed::use_temperature_high);
   row.use_capacity_loss = use.capacity_loss.value_or(Span{0, 0});
 }
 
 void resolve_build_state(const Resolution& r, Row& row) {
-  const auto sum = std::accumulate(
-      row.cells.begin(), row.cells.end(), 0.0,
-      [](double total, const RowCell& cell) { return total + cell.measured_charge; });
-  const double measured = sum / static_cast<double>(row.cells.size());
+  // The mean as a step from the first cell's, so that cells measured alike give their own charge.
+  const double first = row.cells.front().measured_charge;
+  double off = 0;
+  for (const RowCell& cell : row.cells) {
+    off += cell.measured_charge - first;
+  }
+  const double measured = first + off / static_cast<double>(row.cells.size());
   row.build_charge = r.build.build.charge.value_or(measured);
   row.build_temperature_c = r.build.build.temperature_c.value_or(row.reference_temperature_c);
 }
@@ -111,13 +118,17 @@ bool RowGap::insulated() const {
 
 double RowGap::fixed_sheets_mm() const {
   double sum = 0;
-  for (const RowSheet& sheet : fixed) sum += sheet.thickness_mm;
+  for (const RowSheet& sheet : fixed) {
+    sum += sheet.thickness_mm;
+  }
   return sum;
 }
 
 double RowGap::pads_mm() const {
   double sum = 0;
-  for (const RowPad& pad : pads) sum += pad.thickness_mm;
+  for (const RowPad& pad : pads) {
+    sum += pad.thickness_mm;
+  }
   return sum;
 }
 
@@ -126,7 +137,9 @@ std::vector<std::string> gap_names(std::size_t cells) {
   for (std::size_t gap = 0; gap <= cells; ++gap) {
     const std::string before = gap == 0 ? "wall" : std::to_string(gap);
     const std::string after = gap == cells ? "wall" : std::to_string(gap + 1);
-    names.push_back(before + "-" + after);
+    names.push_back(before);
+    names.back() += '-';
+    names.back() += after;
   }
   return names;
 }
@@ -138,7 +151,9 @@ geometry::Outline face_outline(const Resolution& r) {
 }
 
 Row resolve_row(const Build& build, const Assumptions& assumptions, Findings& findings) {
-  if (build.cells.empty()) throw std::invalid_argument("a row needs at least one cell");
+  if (build.cells.empty()) {
+    throw std::invalid_argument("a row needs at least one cell");
+  }
   const Resolution r{build, assumptions, findings};
   Row row;
   row.nominal_mm = build.cell.thickness.nominal_mm;

@@ -20,10 +20,10 @@ namespace stackfit {
 
 struct RowCell {
   std::string id;
-  double edge_mm = 0;      ///< free, at the rim, as measured
-  double dome_mm = 0;      ///< both faces together; negative hollow
-  double slack_mm = 0;     ///< of the dome: closes at no force
-  double free_mm = 0;      ///< free, mean over the face, at measured charge and temperature
+  double edge_mm = 0;   ///< free, at the rim, as measured
+  double dome_mm = 0;   ///< both faces together; negative hollow
+  double slack_mm = 0;  ///< of the dome: closes at no force
+  double free_mm = 0;   ///< free, mean over the face, at measured charge and temperature
   double measured_charge = 0;
   double measured_temperature_c = 0;
   bool edge_measured = false;
@@ -37,10 +37,10 @@ struct RowCell {
 struct RowSheet {
   std::string name;
   double thickness_mm = 0;
-  double area_mm2 = 0;          ///< the part of the face it covers
+  double area_mm2 = 0;  ///< the part of the face it covers
   double modulus_mpa = 0;
   double expansion_per_k = 0;
-  bool insulates = false;       ///< not metal, and over the whole face
+  bool insulates = false;  ///< not metal, and over the whole face
   bool slippery_face = false;
 
   /// Linear give of one such sheet [mm/N].
@@ -51,8 +51,8 @@ struct RowPad {
   std::string name;
   double thickness_mm = 0;
   double area_mm2 = 0;
-  LawPtr soft_edge;    ///< lower edge of a grade's band, or the law itself
-  LawPtr stiff_edge;   ///< upper edge; the same law where there is no band
+  LawPtr soft_edge;   ///< lower edge of a grade's band, or the law itself
+  LawPtr stiff_edge;  ///< upper edge; the same law where there is no band
   bool relaxes = false;
   bool insulates = false;
 };
@@ -79,8 +79,8 @@ struct RowKind {
 struct RowBox {
   double inner_length_mm = 0;
   double expansion_per_k = 0;
-  double give_mm_per_n = 0;   ///< both end walls and the sides' stretch
-  bool assumed = false;       ///< the walls were not said
+  double give_mm_per_n = 0;  ///< both end walls and the sides' stretch
+  bool assumed = false;      ///< the walls were not said
   bool metal = true;
 };
 

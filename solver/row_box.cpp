@@ -29,8 +29,7 @@ WallSize wall_size(const Resolution& r) {
     r.findings.note({"inside width and height of the box", "the cell's face",
                      "not said; a larger wall bows more"});
   }
-  return {box.inner_width_mm.value_or(face.width_mm),
-          box.inner_height_mm.value_or(face.height_mm)};
+  return {box.inner_width_mm.value_or(face.width_mm), box.inner_height_mm.value_or(face.height_mm)};
 }
 
 /// The plate of one end wall. The top is free: the row is built with the lid off, and a lid
@@ -42,12 +41,8 @@ RectangularPlate end_wall(const Resolution& r, const PlateWall& said) {
   const Material& metal = material(said.material.value_or(wall_when_not_said));
   const EdgeSupport edge = support(said.joint.value_or(joint_when_not_said));
   const WallSize size = wall_size(r);
-  return {size.width_mm,
-          size.height_mm,
-          r.take(said.thickness_mm, Assumed::wall_thickness),
-          metal.modulus_mpa,
-          metal.poisson,
-          {edge, edge, edge, EdgeSupport::free}};
+  return {size.width_mm,     size.height_mm, r.take(said.thickness_mm, Assumed::wall_thickness),
+          metal.modulus_mpa, metal.poisson,  {edge, edge, edge, EdgeSupport::free}};
 }
 
 /// The cell's face on the wall: in the middle of the width, standing on the floor.
@@ -59,7 +54,9 @@ LoadPatch pressed_patch(const Resolution& r, const RectangularPlate& wall) {
 
 double end_walls_give(const Resolution& r, const EndWallInput& said) {
   constexpr double both = 2;
-  if (std::holds_alternative<RigidWall>(said)) return 0;
+  if (std::holds_alternative<RigidWall>(said)) {
+    return 0;
+  }
   if (const auto* plate = std::get_if<PlateWall>(&said)) {
     const RectangularPlate wall = end_wall(r, *plate);
     return both * plate_give(wall, pressed_patch(r, wall)).mean_over_patch;
@@ -78,8 +75,7 @@ double sides_give(const Resolution& r, const PlateWall& end, double length_mm) {
   const SideWalls& said = r.build.box.side_walls;
   const auto made_of = said.material ? said.material : end.material;
   const auto thickness = said.thickness_mm ? said.thickness_mm : end.thickness_mm;
-  const double section =
-      2 * r.take(thickness, Assumed::wall_thickness) * wall_size(r).height_mm;
+  const double section = 2 * r.take(thickness, Assumed::wall_thickness) * wall_size(r).height_mm;
   return length_mm / (material(made_of.value_or(wall_when_not_said)).modulus_mpa * section);
 }
 
@@ -87,7 +83,9 @@ double sides_give(const Resolution& r, const PlateWall& end, double length_mm) {
 
 RowBox resolve_box(const Resolution& r) {
   const Box& said = r.build.box;
-  if (said.inner_length_mm.empty()) throw std::invalid_argument("the box has no inner length");
+  if (said.inner_length_mm.empty()) {
+    throw std::invalid_argument("the box has no inner length");
+  }
   RowBox box;
   box.inner_length_mm =
       std::accumulate(said.inner_length_mm.begin(), said.inner_length_mm.end(), 0.0) /
@@ -95,7 +93,7 @@ RowBox resolve_box(const Resolution& r) {
   box.assumed = !said.end_walls.has_value();
   const EndWallInput walls = said.end_walls.value_or(PlateWall{});
   const auto* plate = std::get_if<PlateWall>(&walls);
-  const PlateWall end = plate ? *plate : PlateWall{};
+  const PlateWall end = plate != nullptr ? *plate : PlateWall{};
   if (box.assumed) {
     r.findings.warn({WarningCode::walls_assumed, "box.end_walls", -1,
                      r.assumptions[Assumed::wall_thickness], 0, 0});
@@ -104,8 +102,8 @@ RowBox resolve_box(const Resolution& r) {
   box.metal = metal.metal;
   box.expansion_per_k = metal.expansion_per_k;
   const bool rigid = std::holds_alternative<RigidWall>(walls);
-  box.give_mm_per_n = rigid ? 0
-                            : end_walls_give(r, walls) + sides_give(r, end, box.inner_length_mm);
+  box.give_mm_per_n =
+      rigid ? 0 : end_walls_give(r, walls) + sides_give(r, end, box.inner_length_mm);
   return box;
 }
 

@@ -16,10 +16,16 @@ constexpr double percent = 0.01;
 constexpr double row_reading_flag_mm = 0.5;
 
 double measured_charge(const Resolution& r, const CellReading& reading) {
-  if (reading.charge) return *reading.charge;
+  if (reading.charge) {
+    return *reading.charge;
+  }
   const auto& common = r.build.measured_charge;
-  if (common && common->between) return 0.5 * (common->between->low + common->between->high);
-  if (common && !common->as_shipped) return common->charge;
+  if (common && common->between) {
+    return 0.5 * (common->between->low + common->between->high);
+  }
+  if (common && !common->as_shipped) {
+    return common->charge;
+  }
   r.findings.note(Assumed::shipped_charge);
   return r.assumptions[Assumed::shipped_charge];
 }
@@ -46,26 +52,31 @@ void take_thickness(const Resolution& r, const Row& row, const CellReading& read
     if (cell.dome_mm > 0) {
       r.findings.note(Assumed::dome_slack);
       r.findings.note(Assumed::dome_exponent);
-      cell.slack_mm = std::min(
-          cell.dome_mm, percent * r.assumptions[Assumed::dome_slack] * row.nominal_mm);
+      cell.slack_mm =
+          std::min(cell.dome_mm, percent * r.assumptions[Assumed::dome_slack] * row.nominal_mm);
     }
   }
-  cell.free_mm =
-      cell.edge_mm + mean_bulge_mm({cell.dome_mm, cell.slack_mm,
-                                    r.assumptions[Assumed::dome_exponent]});
+  cell.free_mm = cell.edge_mm + mean_bulge_mm({cell.dome_mm, cell.slack_mm,
+                                               r.assumptions[Assumed::dome_exponent]});
   if (reading.pressed) {
     const double pressure = reading.pressed->force_n / row.face_area_mm2;
-    cell.free_mm = reading.pressed->thickness_mm +
-                   row.nominal_mm * row.cell_law->strain_at(pressure).value;
-    if (!reading.edge_mm && !highest) cell.edge_mm = cell.free_mm;
+    cell.free_mm =
+        reading.pressed->thickness_mm + row.nominal_mm * row.cell_law->strain_at(pressure).value;
+    if (!reading.edge_mm && !highest) {
+      cell.edge_mm = cell.free_mm;
+    }
   }
 }
 
 /// One reading of the whole row corrects the sum of the singles, shared alike.
 void correct_by_row_reading(const Resolution& r, std::vector<RowCell>& cells) {
-  if (!r.build.row_mm) return;
+  if (!r.build.row_mm) {
+    return;
+  }
   double sum = 0;
-  for (const RowCell& cell : cells) sum += cell.edge_mm + std::max(0.0, cell.dome_mm);
+  for (const RowCell& cell : cells) {
+    sum += cell.edge_mm + std::max(0.0, cell.dome_mm);
+  }
   const double miss = *r.build.row_mm - sum;
   if (std::abs(miss) > row_reading_flag_mm) {
     r.findings.warn({WarningCode::row_differs_from_sum, "row", -1, miss, row_reading_flag_mm, 0});
@@ -78,7 +89,9 @@ void correct_by_row_reading(const Resolution& r, std::vector<RowCell>& cells) {
 
 double mean_of(const std::vector<RowCell>& cells, double RowCell::*member) {
   double sum = 0;
-  for (const RowCell& cell : cells) sum += cell.*member;
+  for (const RowCell& cell : cells) {
+    sum += cell.*member;
+  }
   return sum / static_cast<double>(cells.size());
 }
 
@@ -88,14 +101,17 @@ void compare_with_data_sheet(const Resolution& r, const Row& row,
   const ThicknessLine& line = r.build.cell.thickness;
   const auto& makers = r.build.cell.makers_force;
   const double force = line.under_force_n ? *line.under_force_n : makers ? makers->force_n : 0;
-  if (force <= 0) return;
-  const double squeeze =
-      row.nominal_mm * row.cell_law->strain_at(force / row.face_area_mm2).value;
+  if (force <= 0) {
+    return;
+  }
+  const double squeeze = row.nominal_mm * row.cell_law->strain_at(force / row.face_area_mm2).value;
   const double sheet_free = line.nominal_mm + (line.under_force_n ? squeeze : 0);
   const double miss = mean_of(cells, &RowCell::free_mm) - sheet_free;
   constexpr double about_low = 0.7;
   constexpr double about_high = 1.3;
-  if (std::abs(miss) < about_low * squeeze || std::abs(miss) > about_high * squeeze) return;
+  if (std::abs(miss) < about_low * squeeze || std::abs(miss) > about_high * squeeze) {
+    return;
+  }
   const bool pressed = std::all_of(r.build.cells.begin(), r.build.cells.end(),
                                    [](const CellReading& c) { return c.pressed.has_value(); });
   if (pressed && miss > 0) {
@@ -110,8 +126,8 @@ void note_how_measured(const Resolution& r, const Row& row, const std::vector<Ro
   int boards_only = 0;
   for (std::size_t i = 0; i < cells.size(); ++i) {
     const bool has_highest = highest_reading(r.build.cells[i]).has_value();
-    flat += cells[i].edge_measured && !has_highest;
-    boards_only += !cells[i].edge_measured && has_highest;
+    flat += cells[i].edge_measured && !has_highest ? 1 : 0;
+    boards_only += !cells[i].edge_measured && has_highest ? 1 : 0;
   }
   if (flat > 0) {
     r.findings.warn({WarningCode::dome_not_measured, "cells", -1, static_cast<double>(flat),

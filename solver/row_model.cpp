@@ -11,12 +11,14 @@ namespace {
 
 Series series_of(const Row& row, bool stiff, bool settled) {
   Series series;
-  series.add({row.cell_law, row.nominal_mm * static_cast<double>(row.cells.size()),
-              row.face_area_mm2});
+  series.add(
+      {row.cell_law, row.nominal_mm * static_cast<double>(row.cells.size()), row.face_area_mm2});
   series.add_give(row.box.give_mm_per_n);
   std::vector<std::pair<LawPtr, LawPtr>> relaxed;  // one law object per fresh law
   for (const RowGap& gap : row.gaps) {
-    for (const RowSheet& sheet : gap.fixed) series.add_give(sheet.give_mm_per_n());
+    for (const RowSheet& sheet : gap.fixed) {
+      series.add_give(sheet.give_mm_per_n());
+    }
     for (const RowPad& pad : gap.pads) {
       LawPtr law = stiff ? pad.stiff_edge : pad.soft_edge;
       if (settled && pad.relaxes) {
@@ -37,7 +39,9 @@ Series series_of(const Row& row, bool stiff, bool settled) {
 }  // namespace
 
 void ShimLoad::add(const RowSheet& sheet, int count) {
-  if (count == 0) return;
+  if (count == 0) {
+    return;
+  }
   thickness_mm += count * sheet.thickness_mm;
   give_mm_per_n += count * sheet.give_mm_per_n();
   expansion_mm_per_k += count * sheet.thickness_mm * sheet.expansion_per_k;
@@ -69,14 +73,16 @@ RowModel::RowModel(const Row& row)
     }
   }
   for (const bool stiff : {false, true}) {
-    if (stiff && !pads_differ_) break;
-    variants_.push_back({series_of(row, stiff, false),
-                         pads_settle_ ? series_of(row, stiff, true) : Series{}});
+    if (stiff && !pads_differ_) {
+      break;
+    }
+    variants_.push_back(
+        {series_of(row, stiff, false), pads_settle_ ? series_of(row, stiff, true) : Series{}});
   }
 }
 
 RowState RowModel::build_state() const {
-  return {row_.build_charge, row_.build_temperature_c, 0, false, false};
+  return {row_.build_charge, row_.build_temperature_c, 0, false, pads_differ_};
 }
 
 double RowModel::interference_mm(const RowState& state, const ShimLoad& load) const {
@@ -95,7 +101,9 @@ double RowModel::settled_loss_mm(bool stiff, const ShimLoad& load) const {
   double loss = 0;
   for (const RowGap& gap : row_.gaps) {
     for (const RowPad& pad : gap.pads) {
-      if (!pad.relaxes) continue;
+      if (!pad.relaxes) {
+        continue;
+      }
       const LawPtr& law = stiff ? pad.stiff_edge : pad.soft_edge;
       loss += row_.foam_set * pad.thickness_mm * law->strain_at(force / pad.area_mm2).value;
     }
@@ -129,7 +137,9 @@ StateResult RowModel::solve(const RowState& asked, const ShimLoad& load) const {
   state.stiff_pads = asked.stiff_pads && pads_differ_;
   const Variant& v = variant(state.stiff_pads);
   double interference = interference_mm(state, load);
-  if (state.settled) interference -= settled_loss_mm(state.stiff_pads, load);
+  if (state.settled) {
+    interference -= settled_loss_mm(state.stiff_pads, load);
+  }
   const Series& series = state.settled ? v.settled : v.series;
   return result(state, series.solve(interference, load.give_mm_per_n), load);
 }
@@ -143,9 +153,13 @@ std::vector<RowState> RowModel::corners() const {
   for (const double temperature : ends(row_.use_temperature_c)) {
     for (const double loss : ends(row_.use_capacity_loss)) {
       for (const bool stiff : {false, true}) {
-        if (stiff && !pads_differ_) continue;
+        if (stiff && !pads_differ_) {
+          continue;
+        }
         for (const bool settled : {false, true}) {
-          if (settled && !pads_settle_) continue;
+          if (settled && !pads_settle_) {
+            continue;
+          }
           found.push_back({0, temperature, loss, settled, stiff});
         }
       }
@@ -181,14 +195,16 @@ RowModel::Judgement RowModel::judge(const ShimLoad& load) const {
   const BandResult& band = row_.band;
   Judgement judgement;
   judgement.build_force_n = p.as_built.force_n;
-  judgement.margin =
-      band_margin(band, {p.lowest.face_pressure_mpa, p.highest.face_pressure_mpa});
+  judgement.margin = band_margin(band, {p.lowest.face_pressure_mpa, p.highest.face_pressure_mpa});
   if (band.build_low_mpa && band.build_high_mpa) {
     BandResult at_build = band;
     at_build.low_mpa = *band.build_low_mpa;
     at_build.high_mpa = *band.build_high_mpa;
-    const double built = p.as_built.face_pressure_mpa;
-    judgement.margin = std::min(judgement.margin, band_margin(at_build, {built, built}));
+    RowState soft = build_state();
+    soft.stiff_pads = false;
+    judgement.margin = std::min(
+        judgement.margin,
+        band_margin(at_build, {solve(soft, load).face_pressure_mpa, p.as_built.face_pressure_mpa}));
   }
   judgement.passes = judgement.margin >= 0 && p.highest.standing != Standing::above_limit;
   return judgement;
@@ -206,7 +222,9 @@ RowModel::Life RowModel::life(const ShimLoad& load) const {
   const Variant& v = variant(state.stiff_pads);
   const Series& series = state.settled ? v.settled : v.series;
   double room = series.squeeze_mm(cap, load.give_mm_per_n) - interference_mm(state, load);
-  if (state.settled) room += settled_loss_mm(state.stiff_pads, load);
+  if (state.settled) {
+    room += settled_loss_mm(state.stiff_pads, load);
+  }
   room = std::max(0.0, room);
   const double cells = static_cast<double>(row_.cells.size()) * row_.nominal_mm;
   const auto loss = [&](double per_loss) { return std::min(1.0, room / (cells * per_loss)); };
@@ -226,7 +244,7 @@ RowModel::Give RowModel::give(const ShimLoad& load) const {
   give.walls_mm = force * row_.box.give_mm_per_n;
   for (const RowGap& gap : row_.gaps) {
     for (const RowPad& pad : gap.pads) {
-      give.pads_mm += pad.thickness_mm * pad.soft_edge->strain_at(force / pad.area_mm2).value;
+      give.pads_mm += pad.thickness_mm * pad.stiff_edge->strain_at(force / pad.area_mm2).value;
     }
   }
   return give;

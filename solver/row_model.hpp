@@ -18,8 +18,8 @@ namespace stackfit {
 /// What chosen shims add to the row, wherever they lie.
 struct ShimLoad {
   double thickness_mm = 0;
-  double give_mm_per_n = 0;        ///< sum of t/(E A)
-  double expansion_mm_per_k = 0;   ///< sum of alpha t
+  double give_mm_per_n = 0;       ///< sum of t/(E A)
+  double expansion_mm_per_k = 0;  ///< sum of alpha t
   double least_area_mm2 = std::numeric_limits<double>::infinity();
 
   void add(const RowSheet& sheet, int count);
@@ -47,7 +47,7 @@ class RowModel {
   /// Free length minus inner length [mm], mean over the face; settled pads' loss not included.
   [[nodiscard]] double interference_mm(const RowState& state, const ShimLoad& load) const;
   /// Equilibrium in one state. A settled state needs the row as built first; that is done here.
-  [[nodiscard]] StateResult solve(const RowState& state, const ShimLoad& load) const;
+  [[nodiscard]] StateResult solve(const RowState& asked, const ShimLoad& load) const;
   /// All corners of temperature, age and freshness, each at its charges of least and most.
   [[nodiscard]] PlanPressures evaluate(const ShimLoad& load) const;
 
@@ -80,6 +80,8 @@ class RowModel {
   [[nodiscard]] double breathing_mm() const;
   [[nodiscard]] double band_takes_mm(const ShimLoad& load) const;
 
+  /// New, at the build's charge and temperature; a grade's pads at their stiff edge, so that
+  /// push and wall force are not understated.
   [[nodiscard]] RowState build_state() const;
   [[nodiscard]] const Row& row() const { return row_; }
   /// Squeeze of the whole cells and their highest known pressure, for notes.

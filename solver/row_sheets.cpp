@@ -18,7 +18,9 @@ constexpr double full_cover = 1 - 1e-9;
 geometry::Outline polygon_of(const std::vector<OutlinePoint>& points) {
   std::vector<geometry::Point> corners;
   corners.reserve(points.size());
-  for (const OutlinePoint& point : points) corners.push_back({point.x_mm, point.y_mm});
+  for (const OutlinePoint& point : points) {
+    corners.push_back({point.x_mm, point.y_mm});
+  }
   return geometry::polygon(corners);
 }
 
@@ -27,7 +29,9 @@ geometry::Outline outline_of(const SheetOutline& sheet) {
       sheet.points.empty()
           ? geometry::rounded_rectangle({sheet.width_mm, sheet.height_mm, sheet.corner_radius_mm})
           : polygon_of(sheet.points);
-  for (const auto& hole : sheet.holes) outline = geometry::difference(outline, polygon_of(hole));
+  for (const auto& hole : sheet.holes) {
+    outline = geometry::difference(outline, polygon_of(hole));
+  }
   return outline;
 }
 
@@ -39,9 +43,12 @@ geometry::Outline covered(const Resolution& r, const std::optional<SheetOutline>
 
 bool may_lie_in(const Place& place, const RowGap& gap) {
   switch (place.word) {
-    case PlaceWord::every_gap: return true;
-    case PlaceWord::ends: return gap.at_end;
-    case PlaceWord::between_cells: return !gap.at_end;
+    case PlaceWord::every_gap:
+      return true;
+    case PlaceWord::ends:
+      return gap.at_end;
+    case PlaceWord::between_cells:
+      return !gap.at_end;
     case PlaceWord::named_gaps:
       return std::find(place.gaps.begin(), place.gaps.end(), gap.name) != place.gaps.end();
   }
@@ -78,14 +85,17 @@ void give_law(const Resolution& r, const geometry::Outline& outline, const PadIn
   } else if (const auto* grade = std::get_if<FoamGrade>(&input.law)) {
     const Span band = d1056_band_mpa(grade->d1056_grade);
     pad.soft_edge = generic_foam(band.low);
+    if (grade->d1056_grade == 0) {
+      r.findings.note({"lower edge of grade 0", "a tenth of the upper",
+                       "the grade has none; at nothing the pad would carry nothing"});
+    }
     pad.stiff_edge = generic_foam(band.high);
     pad.relaxes = true;
     r.findings.note({"curve of " + input.name, "a generic foam's, scaled to the grade's band",
                      "the maker's curve is better; both edges of the band are solved"});
   } else {
-    const double modulus =
-        rubber_modulus_mpa({std::get<RubberInput>(input.law), input.thickness_mm, pad.area_mm2,
-                            geometry::perimeter_mm(outline)});
+    const double modulus = rubber_modulus_mpa({std::get<RubberInput>(input.law), input.thickness_mm,
+                                               pad.area_mm2, geometry::perimeter_mm(outline)});
     pad.soft_edge = std::make_shared<LinearLaw>(modulus, rubber_known_strain * modulus);
     pad.stiff_edge = pad.soft_edge;
     r.findings.note({"faces of " + input.name, "bonded",
@@ -119,14 +129,18 @@ std::vector<RowGap> resolve_gaps(const Resolution& r, const Row& row) {
   for (const SheetInput& input : r.build.fixed_sheets) {
     const RowSheet sheet = resolve_sheet(r, row, input);
     for (RowGap& gap : gaps) {
-      if (may_lie_in(input.where, gap)) gap.fixed.push_back(sheet);
+      if (may_lie_in(input.where, gap)) {
+        gap.fixed.push_back(sheet);
+      }
     }
   }
   for (const PadInput& input : r.build.pads) {
     // One law object for all pads of an entry, so that a row can take them together.
     const RowPad pad = resolve_pad(r, input);
     for (RowGap& gap : gaps) {
-      if (may_lie_in(input.where, gap)) gap.pads.push_back(pad);
+      if (may_lie_in(input.where, gap)) {
+        gap.pads.push_back(pad);
+      }
     }
   }
   return gaps;
@@ -138,7 +152,9 @@ std::vector<RowKind> resolve_kit(const Resolution& r, const Row& row) {
     RowKind kind;
     kind.sheet = resolve_sheet(r, row, shim.sheet);
     kind.count = shim.count;
-    for (const RowGap& gap : row.gaps) kind.allowed.push_back(may_lie_in(shim.sheet.where, gap));
+    for (const RowGap& gap : row.gaps) {
+      kind.allowed.push_back(may_lie_in(shim.sheet.where, gap));
+    }
     kit.push_back(std::move(kind));
   }
   return kit;

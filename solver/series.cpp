@@ -10,7 +10,7 @@ namespace {
 
 constexpr int step_cap = 100;
 /// A step below this share of the force is rounding.
-constexpr double relative_step = 8 * std::numeric_limits<double>::epsilon();
+constexpr double relative_step = 32 * std::numeric_limits<double>::epsilon();
 
 }  // namespace
 
@@ -40,7 +40,9 @@ double Series::squeeze_mm(double force_n, double more_give_mm_per_n) const {
 }
 
 SeriesResult Series::solve(double interference_mm, double more_give_mm_per_n) const {
-  if (!(interference_mm > 0)) return {0, -interference_mm, SeriesStop::loose};
+  if (!(interference_mm > 0)) {
+    return {0, -interference_mm, SeriesStop::loose};
+  }
   const double give = give_mm_per_n_ + more_give_mm_per_n;
   double low = 0;
   double high = std::numeric_limits<double>::infinity();
@@ -50,13 +52,12 @@ SeriesResult Series::solve(double interference_mm, double more_give_mm_per_n) co
     const double miss = squeeze.mm - interference_mm;
     (miss > 0 ? high : low) = force;
     const double newton = force - miss / squeeze.mm_per_n;
+    if (std::abs(newton - force) <= relative_step * force) {
+      return {force, 0, SeriesStop::converged};
+    }
     // Newton kept inside the bracket; before there is an upper end, doubling finds one.
     const double halfway = std::isinf(high) ? 2 * force : 0.5 * (low + high);
-    const double next = newton > low && newton < high ? newton : halfway;
-    if (std::abs(next - force) <= relative_step * force) {
-      return {next, 0, SeriesStop::converged};
-    }
-    force = next;
+    force = newton > low && newton < high ? newton : halfway;
   }
   return {force, 0, SeriesStop::cap_reached};
 }

@@ -22,9 +22,9 @@ struct SeriesPart {
 };
 
 enum class SeriesStop : std::uint8_t {
-  loose,        ///< no interference: nothing is pressed
-  converged,    ///< the squeeze meets the interference to the last digits
-  cap_reached   ///< the cap on steps was met first; the force is the best found
+  loose,       ///< no interference: nothing is pressed
+  converged,   ///< the squeeze meets the interference to the last digits
+  cap_reached  ///< the cap on steps was met first; the force is the best found
 };
 
 struct SeriesResult {

@@ -12,7 +12,9 @@ std::vector<std::vector<int>> GapPatterns::single_insulators(std::size_t gap) co
   std::vector<std::vector<int>> found;
   for (std::size_t kind = 0; kind < problem_.kinds.size(); ++kind) {
     const PlanKind& k = problem_.kinds[kind];
-    if (!k.insulates || !k.allowed[gap] || box_.cap(kind) == 0) continue;
+    if (!k.insulates || !k.allowed[gap] || box_.cap(kind) == 0) {
+      continue;
+    }
     std::vector<int> one(problem_.kinds.size(), 0);
     one[kind] = 1;
     found.push_back(std::move(one));
@@ -31,7 +33,9 @@ std::vector<bool> GapPatterns::allowed_somewhere() const {
 
 std::vector<bool> GapPatterns::allowed_in(std::size_t gap) const {
   std::vector<bool> found;
-  for (const PlanKind& kind : problem_.kinds) found.push_back(kind.allowed[gap]);
+  for (const PlanKind& kind : problem_.kinds) {
+    found.push_back(kind.allowed[gap]);
+  }
   return found;
 }
 
@@ -55,17 +59,23 @@ void GapPatterns::descend(std::size_t kind, const std::vector<int>& caps, const 
                           std::vector<int>& counts, std::int64_t total,
                           const VisitVector& visit) const {
   if (kind == caps.size()) {
-    if (total >= span.least_nm) visit(counts, total);
+    if (total >= span.least_nm) {
+      visit(counts, total);
+    }
     return;
   }
   std::int64_t rest = 0;
   for (std::size_t later = kind; later < caps.size(); ++later) {
     rest += caps[later] * problem_.kinds[later].thickness_nm;
   }
-  if (total + rest < span.least_nm) return;
+  if (total + rest < span.least_nm) {
+    return;
+  }
   for (int count = 0; count <= caps[kind]; ++count) {
     const std::int64_t sum = total + count * problem_.kinds[kind].thickness_nm;
-    if (sum > span.most_nm) break;
+    if (sum > span.most_nm) {
+      break;
+    }
     counts[kind] = count;
     descend(kind + 1, caps, span, counts, sum, visit);
   }
@@ -74,7 +84,9 @@ void GapPatterns::descend(std::size_t kind, const std::vector<int>& caps, const 
 
 void GapPatterns::for_each_vector(const TotalSpan& span, const VisitVector& visit) const {
   std::vector<int> caps;
-  for (std::size_t kind = 0; kind < box_.kinds(); ++kind) caps.push_back(box_.cap(kind));
+  for (std::size_t kind = 0; kind < box_.kinds(); ++kind) {
+    caps.push_back(box_.cap(kind));
+  }
   std::vector<int> counts(caps.size(), 0);
   descend(0, caps, span, counts, 0, visit);
 }
@@ -85,10 +97,14 @@ std::int64_t GapPatterns::steps(std::size_t gap, std::int64_t gap_total_nm,
                                 const GapLimit& limit) const {
   const TerminalWish& wish = *problem_.terminals;
   const std::int64_t spacing = wish.middles_nm[gap - 1] + gap_total_nm;
-  if (wish.wanted_nm) return std::abs(spacing - *wish.wanted_nm) / terminal_step_nm;
+  if (wish.wanted_nm) {
+    return std::abs(spacing - *wish.wanted_nm) / terminal_step_nm;
+  }
   const auto spacings = static_cast<std::int64_t>(wish.middles_nm.size());
   std::int64_t sum = *limit.inner_total_nm;
-  for (const std::int64_t middle : wish.middles_nm) sum += middle;
+  for (const std::int64_t middle : wish.middles_nm) {
+    sum += middle;
+  }
   return std::abs(spacing * spacings - sum) / (terminal_step_nm * spacings);
 }
 
@@ -96,7 +112,9 @@ std::vector<std::vector<int>> GapPatterns::within(std::size_t gap, const GapLimi
                                                   std::int64_t most_shims_nm) const {
   const std::int64_t fixed = problem_.gaps[gap].fixed_nm;
   TotalSpan span{std::max<std::int64_t>(0, limit.low_nm - fixed), most_shims_nm};
-  if (limit.high_nm != GapLimit::any) span.most_nm = std::min(span.most_nm, limit.high_nm - fixed);
+  if (limit.high_nm != GapLimit::any) {
+    span.most_nm = std::min(span.most_nm, limit.high_nm - fixed);
+  }
   std::vector<int> caps;
   for (std::size_t kind = 0; kind < box_.kinds(); ++kind) {
     caps.push_back(problem_.kinds[kind].allowed[gap] ? box_.cap(kind) : 0);
@@ -109,9 +127,13 @@ std::vector<std::vector<int>> GapPatterns::within(std::size_t gap, const GapLimi
       for (std::size_t kind = 0; kind < pattern.size(); ++kind) {
         insulated = insulated || (pattern[kind] > 0 && problem_.kinds[kind].insulates);
       }
-      if (!insulated) return;
+      if (!insulated) {
+        return;
+      }
     }
-    if (fixed + total < limit.low_nm) return;
+    if (fixed + total < limit.low_nm) {
+      return;
+    }
     if (limit.terminal_steps != GapLimit::any &&
         steps(gap, fixed + total, limit) > limit.terminal_steps) {
       return;
@@ -128,7 +150,9 @@ std::vector<std::int64_t> GapPatterns::attainable(std::int64_t most_nm) const {
     for (const std::int64_t sum : sums) {
       for (int count = 1; count <= box_.cap(kind); ++count) {
         const std::int64_t next = sum + count * problem_.kinds[kind].thickness_nm;
-        if (next > most_nm) break;
+        if (next > most_nm) {
+          break;
+        }
         more.insert(next);
       }
     }
@@ -141,9 +165,13 @@ std::vector<std::int64_t> GapPatterns::totals_in(std::size_t from, std::size_t t
                                                  std::int64_t most_shims_nm) const {
   std::set<std::int64_t> totals;
   std::set<std::int64_t> fixed;
-  for (std::size_t gap = from; gap < to; ++gap) fixed.insert(problem_.gaps[gap].fixed_nm);
+  for (std::size_t gap = from; gap < to; ++gap) {
+    fixed.insert(problem_.gaps[gap].fixed_nm);
+  }
   for (const std::int64_t sum : attainable(most_shims_nm)) {
-    for (const std::int64_t sheet : fixed) totals.insert(sheet + sum);
+    for (const std::int64_t sheet : fixed) {
+      totals.insert(sheet + sum);
+    }
   }
   return {totals.begin(), totals.end()};
 }
@@ -210,18 +238,24 @@ class Placing {
   [[nodiscard]] std::optional<std::vector<std::vector<int>>> least() {
     for (std::size_t index = 0; index < box_.size(); ++index) {
       const std::vector<int> first = box_.counts(index);
-      if (!end_may_hold(0, first)) continue;
+      if (!end_may_hold(0, first)) {
+        continue;
+      }
       std::vector<int> rest = used_;
       take(first, rest);
       const std::vector<CountSet>& chain = completions(first);
-      if (chain[1].contains(box_.index(rest))) return follow(first, rest, chain);
+      if (chain[1].contains(box_.index(rest))) {
+        return follow(first, rest, chain);
+      }
     }
     return std::nullopt;
   }
 
  private:
   static void take(const std::vector<int>& pattern, std::vector<int>& rest) {
-    for (std::size_t kind = 0; kind < rest.size(); ++kind) rest[kind] -= pattern[kind];
+    for (std::size_t kind = 0; kind < rest.size(); ++kind) {
+      rest[kind] -= pattern[kind];
+    }
   }
 
   [[nodiscard]] bool end_may_hold(std::size_t gap, const std::vector<int>& pattern) const {
@@ -232,8 +266,12 @@ class Placing {
     }
     bool insulated = !wall.needs_insulation;
     for (std::size_t kind = 0; kind < pattern.size(); ++kind) {
-      if (pattern[kind] == 0) continue;
-      if (!problem_.kinds[kind].allowed[gap]) return false;
+      if (pattern[kind] == 0) {
+        continue;
+      }
+      if (!problem_.kinds[kind].allowed[gap]) {
+        return false;
+      }
       insulated = insulated || problem_.kinds[kind].insulates;
     }
     return insulated;
@@ -248,7 +286,9 @@ class Placing {
                    (*limit_.inner_total_nm - patterns_.inner_fixed_nm());
     }
     const auto known = chains_.find(last_total);
-    if (known != chains_.end()) return known->second;
+    if (known != chains_.end()) {
+      return known->second;
+    }
     std::vector<CountSet> chain(problem_.gaps.size(), adder_.empty_set());
     chain[last_] = last_gap(last_total);
     for (std::size_t gap = last_; gap-- > 1;) {
@@ -263,13 +303,19 @@ class Placing {
       set = adder_.plus_one_of(set, patterns_.single_insulators(last_));
     }
     set = adder_.plus_any(std::move(set), patterns_.allowed_in(last_));
-    if (total_nm == GapLimit::any && limit_.wall_most_nm == GapLimit::any) return set;
+    if (total_nm == GapLimit::any && limit_.wall_most_nm == GapLimit::any) {
+      return set;
+    }
     const std::int64_t fixed = problem_.gaps[last_].fixed_nm;
     CountSet kept = adder_.empty_set();
     set.for_each([&](std::size_t index) {
       const std::int64_t total = patterns_.total_nm(box_.counts(index));
-      if (total_nm != GapLimit::any && total != total_nm) return;
-      if (limit_.wall_most_nm != GapLimit::any && fixed + total > limit_.wall_most_nm) return;
+      if (total_nm != GapLimit::any && total != total_nm) {
+        return;
+      }
+      if (limit_.wall_most_nm != GapLimit::any && fixed + total > limit_.wall_most_nm) {
+        return;
+      }
       kept.insert(index);
     });
     return kept;
@@ -283,7 +329,9 @@ class Placing {
       for (const std::vector<int>& pattern : inner_[gap - 1]) {
         std::vector<int> after = rest;
         take(pattern, after);
-        if (!box_.holds(after) || !chain[gap + 1].contains(box_.index(after))) continue;
+        if (!box_.holds(after) || !chain[gap + 1].contains(box_.index(after))) {
+          continue;
+        }
         rest = std::move(after);
         counts.push_back(pattern);
         break;

@@ -27,7 +27,7 @@ struct GapLimit {
   std::int64_t wall_most_nm = any;
   std::optional<std::int64_t> inner_total_nm;  ///< where the wish is the row's own mean
 
-  auto operator<=>(const GapLimit&) const = default;
+  auto operator<=>(const GapLimit&) const = default;  // NOLINT(modernize-use-nullptr): a false hit
   /// No limit on a gap between cells by itself.
   [[nodiscard]] bool open() const { return low_nm == 0 && high_nm == any && terminal_steps == any; }
   /// The same for a gap at a wall.

@@ -40,7 +40,9 @@ struct LevelBest {
   [[nodiscard]] bool found() const { return !vectors.empty(); }
 
   void offer(const GapLimit& limit, const Admissible& candidate) {
-    if (found() && candidate.key() > vectors.front().key()) return;
+    if (found() && candidate.key() > vectors.front().key()) {
+      return;
+    }
     if (found() && candidate.key() < vectors.front().key()) {
       vectors.clear();
       placings.clear();
@@ -76,8 +78,7 @@ class Search {
   [[nodiscard]] LevelBest try_limit(const GapLimit& level, bool any_will_do);
   [[nodiscard]] std::int64_t least_terminal_steps();
   [[nodiscard]] LevelBest under(const Levels& levels, bool any_will_do);
-  void settle(const std::set<std::int64_t>& ascending, std::int64_t Levels::*level,
-              Levels& levels);
+  void settle(const std::set<std::int64_t>& ascending, std::int64_t Levels::*level, Levels& levels);
   [[nodiscard]] Levels evenest(std::int64_t terminal_steps);
   [[nodiscard]] std::vector<std::optional<std::int64_t>> inner_totals() const;
   void place(const LevelBest& best, ShimPlan& plan);
@@ -120,9 +121,13 @@ void Search::score_reachable(const CountSet& reach, bool only_passing) {
   }
   patterns_.for_each_vector({least, most}, [&](const std::vector<int>& used, std::int64_t total) {
     const std::size_t index = box_.index(used);
-    if (!reach.contains(index)) return;
+    if (!reach.contains(index)) {
+      return;
+    }
     const PlanScore score = problem_.score(used);
-    if (score.passes || !only_passing) scored_.push_back({index, total, score.margin});
+    if (score.passes || !only_passing) {
+      scored_.push_back({index, total, score.margin});
+    }
   });
 }
 
@@ -130,10 +135,14 @@ void Search::score_reachable(const CountSet& reach, bool only_passing) {
 bool Search::make_admissible(const CountSet& reach, ShimPlan& plan) {
   score_reachable(reach, true);
   plan.passes = !scored_.empty();
-  if (!plan.passes) score_reachable(reach, false);
-  if (scored_.empty()) return false;
-  const auto best = std::max_element(
-      scored_.begin(), scored_.end(), [](const Scored& a, const Scored& b) {
+  if (!plan.passes) {
+    score_reachable(reach, false);
+  }
+  if (scored_.empty()) {
+    return false;
+  }
+  const auto best =
+      std::max_element(scored_.begin(), scored_.end(), [](const Scored& a, const Scored& b) {
         return a.margin != b.margin ? a.margin < b.margin : a.index > b.index;
       });
   plan.best_margin = best->margin;
@@ -141,11 +150,13 @@ bool Search::make_admissible(const CountSet& reach, ShimPlan& plan) {
       problem_.margin_thinner(box_.counts(best->index), margin_window_thinner_mm);
   plan.window = std::max(least_margin_window, std::abs(best->margin - thinner));
   for (const Scored& scored : scored_) {
-    if (scored.margin < plan.best_margin - plan.window) continue;
+    if (scored.margin < plan.best_margin - plan.window) {
+      continue;
+    }
     Admissible a{scored.index, scored.total_nm, 0, 0};
     for (const int count : box_.counts(scored.index)) {
       a.sheets += count;
-      a.kinds += count > 0;
+      a.kinds += count > 0 ? 1 : 0;
     }
     admissible_.push_back(a);
     most_admissible_nm_ = std::max(most_admissible_nm_, a.total_nm);
@@ -164,16 +175,24 @@ std::optional<CountSet> Search::make_inner_sets(const GapLimit& limit) {
       set = with_anything(gap, std::move(set));
     } else {
       const auto patterns = patterns_.within(gap, limit, most_admissible_nm_);
-      if (patterns.empty()) return std::nullopt;
+      if (patterns.empty()) {
+        return std::nullopt;
+      }
       set = adder_.plus_one_of(set, patterns);
     }
-    if (set.empty()) return std::nullopt;
+    if (set.empty()) {
+      return std::nullopt;
+    }
   }
-  if (!limit.inner_total_nm) return set;
+  if (!limit.inner_total_nm) {
+    return set;
+  }
   CountSet kept = adder_.empty_set();
   const std::int64_t shims = *limit.inner_total_nm - patterns_.inner_fixed_nm();
   set.for_each([&](std::size_t index) {
-    if (patterns_.total_nm(box_.counts(index)) == shims) kept.insert(index);
+    if (patterns_.total_nm(box_.counts(index)) == shims) {
+      kept.insert(index);
+    }
   });
   return kept;
 }
@@ -184,8 +203,12 @@ const std::optional<CountSet>& Search::inner_sets(const GapLimit& limit) {
   GapLimit key = limit;
   key.wall_most_nm = GapLimit::any;
   const auto known = inner_.find(key);
-  if (known != inner_.end()) return known->second;
-  if (inner_.size() >= most_kept) inner_.clear();
+  if (known != inner_.end()) {
+    return known->second;
+  }
+  if (inner_.size() >= most_kept) {
+    inner_.clear();
+  }
   return inner_.emplace(key, make_inner_sets(key)).first->second;
 }
 
@@ -201,9 +224,9 @@ CountSet Search::with_anything(std::size_t gap, CountSet set) {
 CountSet Search::with_ends(CountSet inner, const GapLimit& limit) {
   const GapLimit wall = limit.at_wall();
   for (const std::size_t gap : {std::size_t{0}, problem_.gaps.size() - 1}) {
-    inner = wall.open() ? with_anything(gap, std::move(inner))
-                        : adder_.plus_one_of(
-                              inner, patterns_.within(gap, wall, most_admissible_nm_));
+    inner = wall.open()
+                ? with_anything(gap, std::move(inner))
+                : adder_.plus_one_of(inner, patterns_.within(gap, wall, most_admissible_nm_));
   }
   return inner;
 }
@@ -211,16 +234,26 @@ CountSet Search::with_ends(CountSet inner, const GapLimit& limit) {
 /// The best admissible vectors under one limit, offered. The inner gaps' sets are kept: the same
 /// window is asked again for every level of the walls.
 void Search::offer_best(const GapLimit& limit, LevelBest& best, bool any_will_do) {
-  if (any_will_do && best.found()) return;
+  if (any_will_do && best.found()) {
+    return;
+  }
   const std::optional<CountSet>& inner = inner_sets(limit);
-  if (!inner) return;
+  if (!inner) {
+    return;
+  }
   const CountSet used = with_ends(*inner, limit);
   bool first = true;
   std::tuple<std::int64_t, int, int> key;
   for (const Admissible& candidate : admissible_) {
-    if (!first && candidate.key() != key) break;
-    if (best.found() && candidate.key() > best.vectors.front().key()) break;
-    if (!used.contains(candidate.index)) continue;
+    if (!first && candidate.key() != key) {
+      break;
+    }
+    if (best.found() && candidate.key() > best.vectors.front().key()) {
+      break;
+    }
+    if (!used.contains(candidate.index)) {
+      continue;
+    }
     first = false;
     key = candidate.key();
     best.offer(limit, candidate);
@@ -231,7 +264,9 @@ void Search::offer_best(const GapLimit& limit, LevelBest& best, bool any_will_do
 /// "any" entry.
 std::vector<std::optional<std::int64_t>> Search::inner_totals() const {
   const bool by_mean = problem_.terminals && !problem_.terminals->wanted_nm;
-  if (!by_mean || problem_.gaps.size() < 3) return {std::nullopt};
+  if (!by_mean || problem_.gaps.size() < 3) {
+    return {std::nullopt};
+  }
   std::vector<std::optional<std::int64_t>> totals;
   for (const std::int64_t sum : patterns_.attainable(most_admissible_nm_)) {
     totals.emplace_back(sum + patterns_.inner_fixed_nm());
@@ -272,16 +307,19 @@ std::set<std::int64_t> differences(const std::vector<std::int64_t>& from,
   std::set<std::int64_t> found{0};
   for (const std::int64_t a : from) {
     for (const std::int64_t b : to) {
-      if (b >= a) found.insert(b - a);
+      if (b >= a) {
+        found.insert(b - a);
+      }
     }
   }
   return found;
 }
 
 std::int64_t Search::least_terminal_steps() {
-  if (!problem_.terminals || problem_.gaps.size() < 3) return GapLimit::any;
-  std::vector<std::int64_t> levels =
-      patterns_.possible_steps(inner_totals(), most_admissible_nm_);
+  if (!problem_.terminals || problem_.gaps.size() < 3) {
+    return GapLimit::any;
+  }
+  std::vector<std::int64_t> levels = patterns_.possible_steps(inner_totals(), most_admissible_nm_);
   return levels[first_true(levels.size(), [&](std::size_t i) {
     GapLimit limit;
     limit.terminal_steps = levels[i];
@@ -296,8 +334,12 @@ LevelBest Search::under(const Levels& levels, bool any_will_do) {
   limit.terminal_steps = levels.terminal_steps;
   for (const std::int64_t low : patterns_.gap_totals(most_admissible_nm_)) {
     const std::int64_t least = patterns_.least_shims_nm(low);
-    if (least > most_admissible_nm_) break;
-    if (best.found() && (any_will_do || least > best.vectors.front().total_nm)) break;
+    if (least > most_admissible_nm_) {
+      break;
+    }
+    if (best.found() && (any_will_do || least > best.vectors.front().total_nm)) {
+      break;
+    }
     limit.low_nm = low;
     limit.high_nm = low + levels.evenness_nm;
     if (levels.wall_excess_nm != GapLimit::any) {
@@ -332,9 +374,11 @@ Levels Search::evenest(std::int64_t terminal_steps) {
   if (problem_.gaps.size() >= 3) {
     // The greatest between cells is the window's top, which its least total settles.
     std::vector<std::int64_t> tops = totals;
-    for (std::int64_t& top : tops) top += levels.evenness_nm;
-    settle(differences(tops, patterns_.wall_totals(most_admissible_nm_)),
-           &Levels::wall_excess_nm, levels);
+    for (std::int64_t& top : tops) {
+      top += levels.evenness_nm;
+    }
+    settle(differences(tops, patterns_.wall_totals(most_admissible_nm_)), &Levels::wall_excess_nm,
+           levels);
   }
   return levels;
 }
@@ -343,7 +387,9 @@ Levels Search::evenest(std::int64_t terminal_steps) {
 void Search::place(const LevelBest& best, ShimPlan& plan) {
   for (const auto& [limit, vector] : best.placings) {
     auto counts = place_least(problem_, limit, box_.counts(vector.index));
-    if (!counts) continue;
+    if (!counts) {
+      continue;
+    }
     if (plan.counts.empty() || *counts < plan.counts) {
       plan.counts = std::move(*counts);
       plan.used = box_.counts(vector.index);
@@ -354,10 +400,14 @@ void Search::place(const LevelBest& best, ShimPlan& plan) {
 ShimPlan Search::run() {
   ShimPlan plan;
   const CountSet reach = reachable();
-  if (!make_admissible(reach, plan)) return plan;
+  if (!make_admissible(reach, plan)) {
+    return plan;
+  }
   const Levels levels = evenest(least_terminal_steps());
   const LevelBest best = under(levels, false);
-  if (!best.found()) return plan;
+  if (!best.found()) {
+    return plan;
+  }
   place(best, plan);
   plan.found = !plan.counts.empty();
   plan.margin = problem_.score(plan.used).margin;
@@ -373,14 +423,15 @@ ShimPlan Search::run() {
 }
 
 void require_matching(const PlanProblem& problem) {
-  if (problem.gaps.size() < 2) throw std::invalid_argument("a row has two gaps or more");
+  if (problem.gaps.size() < 2) {
+    throw std::invalid_argument("a row has two gaps or more");
+  }
   for (const PlanKind& kind : problem.kinds) {
     if (kind.allowed.size() != problem.gaps.size()) {
       throw std::invalid_argument("a shim says for each gap whether it may lie there");
     }
   }
-  if (problem.terminals &&
-      problem.terminals->middles_nm.size() + 2 != problem.gaps.size()) {
+  if (problem.terminals && problem.terminals->middles_nm.size() + 2 != problem.gaps.size()) {
     throw std::invalid_argument("terminals need one distance for each pair of neighbours");
   }
 }
@@ -403,21 +454,33 @@ ShimPlan pick_from_parts(const PlanProblem& problem, const std::vector<int>& cap
   ShimPlan best;
   const std::size_t kinds = caps.size();
   const auto better = [&](const ShimPlan& a) {
-    if (a.found != best.found) return a.found;
-    if (a.passes != best.passes) return a.passes;
+    if (a.found != best.found) {
+      return a.found;
+    }
+    if (a.passes != best.passes) {
+      return a.passes;
+    }
     return a.margin > best.margin;
   };
   const auto try_kinds = [&](const std::vector<std::size_t>& chosen) {
     std::vector<int> part(kinds, 0);
-    for (const std::size_t kind : chosen) part[kind] = caps[kind];
+    for (const std::size_t kind : chosen) {
+      part[kind] = caps[kind];
+    }
     while (combinations(part) > count_box_limit) {
-      for (int& cap : part) cap /= 2;
+      for (int& cap : part) {
+        cap /= 2;
+      }
     }
     ShimPlan plan = Search(problem, part).run();
-    if (better(plan)) best = std::move(plan);
+    if (better(plan)) {
+      best = std::move(plan);
+    }
   };
   for (std::size_t a = 0; a < kinds; ++a) {
-    for (std::size_t b = a; b < kinds; ++b) try_kinds({a, b});
+    for (std::size_t b = a; b < kinds; ++b) {
+      try_kinds({a, b});
+    }
   }
   best.proven = false;
   return best;
@@ -433,7 +496,9 @@ std::int64_t to_nm(double length_mm) {
 ShimPlan pick_shims(const PlanProblem& problem) {
   require_matching(problem);
   const std::vector<int> caps = useful_counts(problem);
-  if (combinations(caps) > count_box_limit) return pick_from_parts(problem, caps);
+  if (combinations(caps) > count_box_limit) {
+    return pick_from_parts(problem, caps);
+  }
   return Search(problem, caps).run();
 }
 

@@ -47,7 +47,7 @@ struct PlanGap {
 struct TerminalWish {
   /// Neighbouring cells' middles apart without sheets; pads between them included.
   std::vector<std::int64_t> middles_nm;
-  std::optional<std::int64_t> wanted_nm; ///< not said: the row's own mean
+  std::optional<std::int64_t> wanted_nm;  ///< not said: the row's own mean
 };
 
 struct PlanScore {
@@ -75,13 +75,13 @@ struct PlanRank {
   std::int64_t total_nm = 0;
   int sheets = 0;
   int kinds = 0;
-  auto operator<=>(const PlanRank&) const = default;
+  auto operator<=>(const PlanRank&) const = default;  // NOLINT(modernize-use-nullptr): a false hit
 };
 
 struct ShimPlan {
-  bool found = false;    ///< the hard rules can be kept at all
-  bool passes = false;   ///< and the plan passes
-  bool proven = true;    ///< exhaustive; false where the kit had to be cut down for size
+  bool found = false;   ///< the hard rules can be kept at all
+  bool passes = false;  ///< and the plan passes
+  bool proven = true;   ///< exhaustive; false where the kit had to be cut down for size
   std::vector<std::vector<int>> counts;  ///< [gap][kind]
   std::vector<int> used;                 ///< per kind
   double margin = 0;

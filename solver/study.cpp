@@ -6,6 +6,7 @@
 #include <limits>
 #include <map>
 #include <memory>
+#include <utility>
 
 #include "geometry/stack.hpp"
 
@@ -32,7 +33,9 @@ struct PerMmEnds {
 };
 
 PerMmEnds per_mm_ends(const std::vector<RowKind>& kit) {
-  if (kit.empty()) return {};
+  if (kit.empty()) {
+    return {};
+  }
   constexpr double inf = std::numeric_limits<double>::infinity();
   PerMmEnds ends{{inf, 0}, {0, inf}};
   for (const RowKind& kind : kit) {
@@ -52,7 +55,9 @@ template <typename Holds>
 double turns_true_at(double most, const Holds& holds) {
   double low = 0;
   double high = most;
-  if (holds(low)) return low;
+  if (holds(low)) {
+    return low;
+  }
   constexpr int halvings = 50;
   for (int i = 0; i < halvings; ++i) {
     const double middle = 0.5 * (low + high);
@@ -72,7 +77,9 @@ class Judge {
                c.expansion_per_k == s.expansion_per_k;
       });
       class_of_.push_back(static_cast<std::size_t>(same - classes_.begin()));
-      if (same == classes_.end()) classes_.push_back(s);
+      if (same == classes_.end()) {
+        classes_.push_back(s);
+      }
     }
   }
 
@@ -82,7 +89,9 @@ class Judge {
       key[class_of_[kind]] += used[kind] * to_nm(study_.row().kit[kind].sheet.thickness_mm);
     }
     const auto known = scores_.find(key);
-    if (known != scores_.end()) return known->second;
+    if (known != scores_.end()) {
+      return known->second;
+    }
     return scores_.emplace(key, study_.score(study_.load_of(used))).first->second;
   }
 
@@ -96,25 +105,31 @@ class Judge {
 TerminalWish terminal_wish(const Study& study) {
   geometry::StackLengths lengths;
   const Row& row = study.row();
-  for (const RowCell& cell : row.cells) lengths.cell_mm.push_back(cell.free_mm);
-  for (const RowGap& gap : row.gaps) lengths.sheet_mm.push_back(gap.pads_mm());
+  for (const RowCell& cell : row.cells) {
+    lengths.cell_mm.push_back(cell.free_mm);
+  }
+  for (const RowGap& gap : row.gaps) {
+    lengths.sheet_mm.push_back(gap.pads_mm());
+  }
   TerminalWish wish;
   for (const double spacing : geometry::lay_out(lengths).terminal_spacing_mm) {
     wish.middles_nm.push_back(to_nm(spacing));
   }
   const auto& said = study.build().cell.terminals;
-  if (said && said->spacing_mm) wish.wanted_nm = to_nm(*said->spacing_mm);
+  if (said && said->spacing_mm) {
+    wish.wanted_nm = to_nm(*said->spacing_mm);
+  }
   return wish;
 }
 
 }  // namespace
 
-Study::Study(const Build& build, const Assumptions& assumptions)
-    : build_(build),
+Study::Study(Build build, const Assumptions& assumptions)
+    : build_(std::move(build)),
       assumptions_(assumptions),
       row_(resolve_row(build_, assumptions_, findings_)),
       model_(row_),
-      insertion_(resolve_insertion(build_, assumptions_, findings_)) {}
+      insertion_(resolve_insertion(build_, row_, assumptions_, findings_)) {}
 
 ShimLoad Study::load_of(const std::vector<int>& used) const {
   ShimLoad load;
@@ -126,8 +141,7 @@ ShimLoad Study::load_of(const std::vector<int>& used) const {
 
 PlanScore Study::score(const ShimLoad& load) const {
   const RowModel::Judgement judged = model_.judge(load);
-  return {judged.margin,
-          judged.passes && judged.build_force_n <= insertion_.build_force_cap_n()};
+  return {judged.margin, judged.passes && judged.build_force_n <= insertion_.build_force_cap_n()};
 }
 
 Span Study::passing_total_mm() const {
@@ -137,8 +151,7 @@ Span Study::passing_total_mm() const {
   const double high = row_.band.high_mpa / (1 + row_.band.model_margin);
   Span span;
   span.low = turns_true_at(most, [&](double total) {
-    return model_.evaluate(ends.tightest.load(total)).lowest.face_pressure_mpa >=
-           row_.band.low_mpa;
+    return model_.evaluate(ends.tightest.load(total)).lowest.face_pressure_mpa >= row_.band.low_mpa;
   });
   span.high = turns_true_at(most, [&](double total) {
     return model_.evaluate(ends.softest.load(total)).highest.face_pressure_mpa > high;
@@ -153,10 +166,11 @@ PlanProblem Study::problem() const {
         {to_nm(kind.sheet.thickness_mm), kind.count, kind.sheet.insulates, kind.allowed});
   }
   for (const RowGap& gap : row_.gaps) {
-    problem.gaps.push_back(
-        {to_nm(gap.fixed_sheets_mm()), gap.insulation_due && !gap.insulated()});
+    problem.gaps.push_back({to_nm(gap.fixed_sheets_mm()), gap.insulation_due && !gap.insulated()});
   }
-  if (build_.cell.terminals) problem.terminals = terminal_wish(*this);
+  if (build_.cell.terminals) {
+    problem.terminals = terminal_wish(*this);
+  }
   const Span passing = passing_total_mm();
   constexpr std::int64_t rounding_nm = 1000;  // far above what halving and nanometres leave
   problem.may_pass_nm = {to_nm(passing.low) - rounding_nm, to_nm(passing.high) + rounding_nm};
@@ -182,10 +196,14 @@ ShimPlan Study::as_placed() const {
   plan.counts.assign(row_.gaps.size(), plan.used);
   for (const PlacedSheets& placed : build_.placed) {
     for (std::size_t gap = 0; gap < row_.gaps.size(); ++gap) {
-      if (row_.gaps[gap].name != placed.gap) continue;
+      if (row_.gaps[gap].name != placed.gap) {
+        continue;
+      }
       for (const auto& [name, count] : placed.sheets) {
         for (std::size_t kind = 0; kind < row_.kit.size(); ++kind) {
-          if (row_.kit[kind].sheet.name != name) continue;
+          if (row_.kit[kind].sheet.name != name) {
+            continue;
+          }
           plan.counts[gap][kind] += count;
           plan.used[kind] += count;
         }

@@ -15,9 +15,12 @@ namespace stackfit {
 
 class Study {
  public:
-  Study(const Build& build, const Assumptions& assumptions);
-  Study(const Study&) = delete;
+  Study(Build build, const Assumptions& assumptions);
+  ~Study() = default;
+  Study(const Study&) = delete;  // the model holds on to the row
   Study& operator=(const Study&) = delete;
+  Study(Study&&) = delete;
+  Study& operator=(Study&&) = delete;
 
   [[nodiscard]] const Build& build() const { return build_; }
   [[nodiscard]] const Row& row() const { return row_; }

@@ -49,8 +49,8 @@ constexpr double positive_strain(Chemistry chemistry) {
 }
 
 double graphite_strain(double x) {
-  const auto above = std::find_if(graphite.begin() + 1, graphite.end() - 1,
-                                  [x](const Knot& knot) { return x <= knot.x; });
+  const auto* const above = std::find_if(graphite.begin() + 1, graphite.end() - 1,
+                                         [x](const Knot& knot) { return x <= knot.x; });
   const Knot& b = *above;
   const Knot& a = *(above - 1);
   return a.volume_strain + (b.volume_strain - a.volume_strain) * (x - a.x) / (b.x - a.x);
@@ -70,7 +70,9 @@ std::vector<double> layer_knots() {
   std::vector<double> charge{0};
   for (const Knot& knot : graphite) {
     const double s = (knot.x - recipe.x_empty) / (recipe.x_full - recipe.x_empty);
-    if (s > 0 && s < 1) charge.push_back(s);
+    if (s > 0 && s < 1) {
+      charge.push_back(s);
+    }
   }
   charge.push_back(1);
   return charge;
@@ -83,16 +85,19 @@ SwingCurve::SwingCurve(std::vector<double> charge, std::vector<double> fraction)
   if (charge_.size() < 2 || charge_.size() != fraction_.size()) {
     throw std::invalid_argument("a swing curve needs two or more knots, each with its value");
   }
-  if (std::adjacent_find(charge_.begin(), charge_.end(), std::greater_equal<>()) !=
-          charge_.end() ||
+  if (std::adjacent_find(charge_.begin(), charge_.end(), std::greater_equal<>()) != charge_.end() ||
       charge_.front() < 0 || charge_.back() > 1) {
     throw std::invalid_argument("the charges of a swing curve rise from 0 to 1");
   }
 }
 
 double SwingCurve::at(double charge) const {
-  if (charge <= charge_.front()) return fraction_.front();
-  if (charge >= charge_.back()) return fraction_.back();
+  if (charge <= charge_.front()) {
+    return fraction_.front();
+  }
+  if (charge >= charge_.back()) {
+    return fraction_.back();
+  }
   const auto above = std::upper_bound(charge_.begin(), charge_.end(), charge);
   const auto i = static_cast<std::size_t>(above - charge_.begin());
   const double share = (charge - charge_[i - 1]) / (charge_[i] - charge_[i - 1]);
@@ -102,9 +107,13 @@ double SwingCurve::at(double charge) const {
 std::vector<double> SwingCurve::knots(Span window) const {
   std::vector<double> found{window.low};
   for (const double charge : charge_) {
-    if (charge > window.low && charge < window.high) found.push_back(charge);
+    if (charge > window.low && charge < window.high) {
+      found.push_back(charge);
+    }
   }
-  if (window.high > window.low) found.push_back(window.high);
+  if (window.high > window.low) {
+    found.push_back(window.high);
+  }
   return found;
 }
 
@@ -119,11 +128,15 @@ SwingCurve layer_swing(Chemistry chemistry) {
   std::vector<double> charge = layer_knots();
   std::vector<double> fraction;
   fraction.reserve(charge.size());
-  for (const double s : charge) fraction.push_back(layer_fraction(chemistry, s));
+  for (const double s : charge) {
+    fraction.push_back(layer_fraction(chemistry, s));
+  }
   return {std::move(charge), std::move(fraction)};
 }
 
-double layer_net(Chemistry chemistry) { return layer_fraction(chemistry, 1); }
+double layer_net(Chemistry chemistry) {
+  return layer_fraction(chemistry, 1);
+}
 
 SwingCurve stretched_swing(Chemistry chemistry, double net_fraction, double hump_fraction) {
   std::vector<double> charge = layer_knots();
@@ -134,8 +147,8 @@ SwingCurve stretched_swing(Chemistry chemistry, double net_fraction, double hump
     // The local peak stands at x = 0.24, the dip at x = 0.5: knots 3 and 5 of the curve.
     constexpr std::size_t peak = 3;
     constexpr std::size_t dip = 5;
-    const double fall = layer_fraction(chemistry, charge[peak]) -
-                        layer_fraction(chemistry, charge[dip]);
+    const double fall =
+        layer_fraction(chemistry, charge[peak]) - layer_fraction(chemistry, charge[dip]);
     const double run = charge[dip] - charge[peak];
     // scale layer(1) + tilt = net;  scale fall - tilt run = hump.
     scale = (hump_fraction + net_fraction * run) / (fall + layer_net(chemistry) * run);

@@ -11,7 +11,7 @@ namespace stackfit {
 namespace {
 
 /// Terms a direction. Ten give the published deflections of plates.csv to 0.1 %.
-constexpr int terms = 10;
+constexpr Eigen::Index terms = 10;
 /// Gauss points that integrate products of two basis polynomials exactly (degree <= 2 * 13).
 using Gauss = boost::math::quadrature::gauss<double, 20>;
 
@@ -23,9 +23,12 @@ struct Basis {
 /// Power of the factor t that makes an edge's functions vanish as its support asks.
 int edge_power(EdgeSupport support) {
   switch (support) {
-    case EdgeSupport::fixed: return 2;
-    case EdgeSupport::held: return 1;
-    case EdgeSupport::free: return 0;
+    case EdgeSupport::fixed:
+      return 2;
+    case EdgeSupport::held:
+      return 1;
+    case EdgeSupport::free:
+      return 0;
   }
   return 0;
 }
@@ -42,21 +45,26 @@ Basis basis_at(double t, EdgeSupport low, EdgeSupport high) {
   const Jet up{t, 1, 0};
   const Jet down{1 - t, -1, 0};
   Jet factor{1, 0, 0};
-  for (int i = 0; i < edge_power(low); ++i) factor = factor * up;
-  for (int i = 0; i < edge_power(high); ++i) factor = factor * down;
+  for (int i = 0; i < edge_power(low); ++i) {
+    factor = factor * up;
+  }
+  for (int i = 0; i < edge_power(high); ++i) {
+    factor = factor * down;
+  }
   const Jet x{2 * t - 1, 2, 0};
   Jet previous{0, 0, 0};
   Jet legendre{1, 0, 0};
   Basis basis;
-  for (int n = 0; n < terms; ++n) {
+  for (Eigen::Index n = 0; n < terms; ++n) {
     const Jet term = factor * legendre;
     basis.f[n] = term.v;
     basis.d1[n] = term.d1;
     basis.d2[n] = term.d2;
     // Bonnet's recursion: (n + 1) P_{n+1} = (2 n + 1) x P_n - n P_{n-1}.
     const Jet ahead = x * legendre;
-    const double a = (2.0 * n + 1) / (n + 1);
-    const double b = static_cast<double>(n) / (n + 1);
+    const auto order = static_cast<double>(n);
+    const double a = (2 * order + 1) / (order + 1);
+    const double b = order / (order + 1);
     const Jet next{a * ahead.v - b * previous.v, a * ahead.d1 - b * previous.d1,
                    a * ahead.d2 - b * previous.d2};
     previous = legendre;
@@ -115,7 +123,9 @@ Eigen::Matrix<double, terms, 1> mean_over(double low_share, double high_share, E
 Eigen::VectorXd outer(const Eigen::Matrix<double, terms, 1>& x,
                       const Eigen::Matrix<double, terms, 1>& y) {
   Eigen::VectorXd product(terms * terms);
-  for (int i = 0; i < terms; ++i) product.segment(i * terms, terms) = x[i] * y;
+  for (Eigen::Index i = 0; i < terms; ++i) {
+    product.segment(i * terms, terms) = x[i] * y;
+  }
   return product;
 }
 
@@ -124,9 +134,9 @@ void require_usable(const RectangularPlate& plate, const LoadPatch& patch) {
       !(plate.modulus_mpa > 0)) {
     throw std::invalid_argument("a wall needs a width, height, thickness and modulus above zero");
   }
-  if (!(patch.x_low_mm >= 0) || !(patch.x_high_mm <= plate.width_mm) ||
-      !(patch.y_low_mm >= 0) || !(patch.y_high_mm <= plate.height_mm) ||
-      !(patch.x_low_mm < patch.x_high_mm) || !(patch.y_low_mm < patch.y_high_mm)) {
+  if (!(patch.x_low_mm >= 0) || !(patch.x_high_mm <= plate.width_mm) || !(patch.y_low_mm >= 0) ||
+      !(patch.y_high_mm <= plate.height_mm) || !(patch.x_low_mm < patch.x_high_mm) ||
+      !(patch.y_low_mm < patch.y_high_mm)) {
     throw std::invalid_argument("the pressed face does not lie on the wall");
   }
   // Rigid motions 1, x, y are excluded by one fixed edge, or by two held ones.
@@ -134,17 +144,19 @@ void require_usable(const RectangularPlate& plate, const LoadPatch& patch) {
   int fixed = 0;
   int held = 0;
   for (const EdgeSupport edge : {e.left, e.right, e.bottom, e.top}) {
-    fixed += edge == EdgeSupport::fixed;
-    held += edge == EdgeSupport::held;
+    fixed += edge == EdgeSupport::fixed ? 1 : 0;
+    held += edge == EdgeSupport::held ? 1 : 0;
   }
-  if (fixed == 0 && held < 2) throw std::invalid_argument("nothing holds the wall in place");
+  if (fixed == 0 && held < 2) {
+    throw std::invalid_argument("nothing holds the wall in place");
+  }
 }
 
 /// Bending energy 1/2 c'Kc of w = sum c_ij f_i(x) g_j(y), in units of D.
 Eigen::MatrixXd bending(const Products& x, const Products& y, double poisson) {
   Eigen::MatrixXd k(terms * terms, terms * terms);
-  for (int i = 0; i < terms; ++i) {
-    for (int m = 0; m < terms; ++m) {
+  for (Eigen::Index i = 0; i < terms; ++i) {
+    for (Eigen::Index m = 0; m < terms; ++m) {
       k.block(i * terms, m * terms, terms, terms) =
           x.d2d2(i, m) * y.ff + x.ff(i, m) * y.d2d2 +
           poisson * (x.d2f(i, m) * y.d2f.transpose() + x.d2f(m, i) * y.d2f) +
@@ -166,13 +178,12 @@ PlateGive plate_give(const RectangularPlate& plate, const LoadPatch& patch) {
   const PlateEdges& e = plate.edges;
   const Products x = products(plate.width_mm, e.left, e.right);
   const Products y = products(plate.height_mm, e.bottom, e.top);
-  const Eigen::VectorXd load =
-      outer(mean_over(patch.x_low_mm / plate.width_mm, patch.x_high_mm / plate.width_mm, e.left,
-                      e.right),
-            mean_over(patch.y_low_mm / plate.height_mm, patch.y_high_mm / plate.height_mm,
-                      e.bottom, e.top));
-  const Eigen::VectorXd middle = outer(basis_at(0.5, e.left, e.right).f.matrix(),
-                                       basis_at(0.5, e.bottom, e.top).f.matrix());
+  const Eigen::VectorXd load = outer(
+      mean_over(patch.x_low_mm / plate.width_mm, patch.x_high_mm / plate.width_mm, e.left, e.right),
+      mean_over(patch.y_low_mm / plate.height_mm, patch.y_high_mm / plate.height_mm, e.bottom,
+                e.top));
+  const Eigen::VectorXd middle =
+      outer(basis_at(0.5, e.left, e.right).f.matrix(), basis_at(0.5, e.bottom, e.top).f.matrix());
   const Eigen::VectorXd shape =
       bending(x, y, plate.poisson).ldlt().solve(load) / plate_stiffness_n_mm(plate);
   return {load.dot(shape), middle.dot(shape)};

@@ -31,7 +31,9 @@ class Gatherer {
       about_laws();
       about_sheets();
     }
-    if (answer_.floor == Floor::not_said) warn({WarningCode::floor_not_said, "box.floor"});
+    if (answer_.floor == Floor::not_said) {
+      warn({WarningCode::floor_not_said, "box.floor"});
+    }
     std::stable_sort(found_.begin(), found_.end(),
                      [](const Warning& a, const Warning& b) { return a.code < b.code; });
     return std::move(found_);
@@ -44,11 +46,13 @@ class Gatherer {
     int silent = 0;
     const double watch = study_.assumptions()[Assumed::dome_watch] / 100 * row_.nominal_mm;
     for (const CellResult& cell : answer_.cells) {
-      if (cell.shows_sign) warn({WarningCode::signs_seen, cell.id});
+      if (cell.shows_sign) {
+        warn({WarningCode::signs_seen, cell.id});
+      }
       if (cell.beyond_watch) {
         warn({WarningCode::swollen_cell, cell.id, -1, cell.swelling_mm, watch, 0});
       }
-      silent += cell.signs.empty();
+      silent += cell.signs.empty() ? 1 : 0;
     }
     if (silent > 0) {
       warn({WarningCode::signs_not_said, "cells", -1, static_cast<double>(silent),
@@ -82,7 +86,9 @@ class Gatherer {
 
   [[nodiscard]] ShimLoad plan_load() const {
     std::vector<int> used;
-    for (const KitUse& use : answer_.plan.kit) used.push_back(use.used);
+    for (const KitUse& use : answer_.plan.kit) {
+      used.push_back(use.used);
+    }
     return study_.load_of(used);
   }
 
@@ -113,10 +119,11 @@ class Gatherer {
     const BandResult& band = answer_.band;
     const StateResult& built = answer_.plan.as_built;
     const double p = built.face_pressure_mpa;
-    if (band.build_low_mpa && (p < *band.build_low_mpa ||
-                               p * (1 + band.model_margin) > *band.build_high_mpa)) {
+    if (band.build_low_mpa &&
+        (p < *band.build_low_mpa || p * (1 + band.model_margin) > *band.build_high_mpa)) {
       const bool low = p < *band.build_low_mpa;
-      const double edge = low ? *band.build_low_mpa : *band.build_high_mpa / (1 + band.model_margin);
+      const double edge =
+          low ? *band.build_low_mpa : *band.build_high_mpa / (1 + band.model_margin);
       warn({WarningCode::build_outside_assembly_range, "", built.charge, p,
             low ? *band.build_low_mpa : *band.build_high_mpa, shim_to_reach(built, edge)});
     } else if (band.build_target_mpa &&
@@ -129,7 +136,9 @@ class Gatherer {
   void about_swing() {
     const double breathing = study_.model().breathing_mm();
     const double takes = study_.model().band_takes_mm(plan_load());
-    if (breathing <= takes) return;
+    if (breathing <= takes) {
+      return;
+    }
     const bool from_tolerance =
         answer_.band.from_force == ForceWhen::always && !answer_.band.assumed;
     warn({from_tolerance ? WarningCode::tolerance_narrower_than_swing
@@ -147,7 +156,9 @@ class Gatherer {
     for (const RowGap& gap : row_.gaps) {
       for (const RowPad& pad : gap.pads) {
         const double p = highest / pad.area_mm2;
-        if (p <= pad.stiff_edge->known_up_to_mpa()) continue;
+        if (p <= pad.stiff_edge->known_up_to_mpa()) {
+          continue;
+        }
         warn({pad.relaxes ? WarningCode::pad_solid : WarningCode::rubber_outside_law, gap.name,
               answer_.plan.highest.charge, p, pad.stiff_edge->known_up_to_mpa(), 0});
       }
@@ -155,8 +166,7 @@ class Gatherer {
     const double squeeze =
         study_.model().cell_squeeze_mm(highest) / static_cast<double>(row_.cells.size());
     const auto carried = std::count_if(row_.cells.begin(), row_.cells.end(), [&](const RowCell& c) {
-      return c.dome_measured && c.dome_mm >= dome_that_counts_mm &&
-             c.free_mm - squeeze < c.edge_mm;
+      return c.dome_measured && c.dome_mm >= dome_that_counts_mm && c.free_mm - squeeze < c.edge_mm;
     });
     if (carried > 0) {
       warn({WarningCode::can_carries_load, "cells", answer_.plan.highest.charge,
@@ -171,9 +181,13 @@ class Gatherer {
     const StateResult& high = answer_.plan.highest;
     if (high.force_n > 0) {
       const double share = high.face_pressure_mpa / high.highest_local_mpa;
-      if (share < even_share) warn({WarningCode::uneven_coverage, "", -1, share, even_share, 0});
+      if (share < even_share) {
+        warn({WarningCode::uneven_coverage, "", -1, share, even_share, 0});
+      }
     }
-    if (!answer_.plan.proven_best) warn({WarningCode::search_not_exhaustive, "kit"});
+    if (!answer_.plan.proven_best) {
+      warn({WarningCode::search_not_exhaustive, "kit"});
+    }
   }
 
   const Study& study_;

@@ -26,29 +26,34 @@ class WhatIf {
       : study_(study), plan_(plan), answer_(answer) {}
 
   void add_all() {
-    if (study_.row().law_assumed) add_softness();
+    if (study_.row().law_assumed) {
+      add_softness();
+    }
     add_edges_thinner();
-    if (study_.row().box.assumed) add_rigid();
+    if (study_.row().box.assumed) {
+      add_rigid();
+    }
     add_full_charge();
     add_shorter_box();
-    if (study_.row().law_assumed) add_stiffer();
+    if (study_.row().law_assumed) {
+      add_stiffer();
+    }
     add_misread_charge();
   }
 
  private:
-  [[nodiscard]] Bracket bracket(const PlanPressures& p, double a_mpa) const {
+  [[nodiscard]] static Bracket bracket(const PlanPressures& p, double a_mpa) {
     return {a_mpa, p.lowest.face_pressure_mpa, p.highest.face_pressure_mpa,
-            std::all_of(p.states.begin(), p.states.end(), [](const StateResult& s) {
-              return s.standing == Standing::inside;
-            })};
+            std::all_of(p.states.begin(), p.states.end(),
+                        [](const StateResult& s) { return s.standing == Standing::inside; })};
   }
 
   void add_softness() {
     const Assumption& a = assumption(Assumed::squeeze_a);
     const auto at = [&](double value) {
-      return bracket(pressures_in(study_.build(),
-                                  study_.assumptions().with(Assumed::squeeze_a, value), plan_),
-                     value);
+      return bracket(
+          pressures_in(study_.build(), study_.assumptions().with(Assumed::squeeze_a, value), plan_),
+          value);
     };
     answer_.soft = at(a.low);
     answer_.stiff = at(a.high);
@@ -58,18 +63,21 @@ class WhatIf {
   /// within its slack.
   void add_edges_thinner() {
     Build changed = study_.build();
-    const double thinner = percent *
-                           study_.assumptions()[Assumed::dome_when_not_measured] *
-                           study_.row().nominal_mm;
+    const double thinner =
+        percent * study_.assumptions()[Assumed::dome_when_not_measured] * study_.row().nominal_mm;
     bool any = false;
     for (CellReading& cell : changed.cells) {
-      if (cell.edge_mm || cell.pressed || !(cell.boards_mm || cell.middle_mm)) continue;
+      if (cell.edge_mm || cell.pressed || !(cell.boards_mm || cell.middle_mm)) {
+        continue;
+      }
       cell.edge_mm = (cell.boards_mm ? *cell.boards_mm : *cell.middle_mm) - thinner;
       any = true;
     }
-    if (!any) return;
-    answer_.edges_thinner = bracket(pressures_in(changed, study_.assumptions(), plan_),
-                                    study_.row().squeeze_a_mpa);
+    if (!any) {
+      return;
+    }
+    answer_.edges_thinner =
+        bracket(pressures_in(changed, study_.assumptions(), plan_), study_.row().squeeze_a_mpa);
   }
 
   void add_rigid() {
@@ -91,16 +99,19 @@ class WhatIf {
   }
 
   void add_full_charge() {
-    if (study_.row().use_charge.high >= 1) return;
+    if (study_.row().use_charge.high >= 1) {
+      return;
+    }
     Build changed = study_.build();
     changed.use.charge = Span{study_.row().use_charge.low, 1};
-    add_move(MoveCode::full_charge, 1,
-             pressures_in(changed, study_.assumptions(), plan_).highest);
+    add_move(MoveCode::full_charge, 1, pressures_in(changed, study_.assumptions(), plan_).highest);
   }
 
   void add_shorter_box() {
     Build changed = study_.build();
-    for (double& length : changed.box.inner_length_mm) length -= shorter_mm;
+    for (double& length : changed.box.inner_length_mm) {
+      length -= shorter_mm;
+    }
     add_move(MoveCode::box_shorter, shorter_mm,
              pressures_in(changed, study_.assumptions(), plan_).highest);
   }
@@ -145,14 +156,15 @@ void add_what_ifs(const Study& study, const ShimPlan& plan, Answer& answer) {
 }
 
 std::vector<AssumedUse> worth_of_assumptions(const Study& study, const ShimPlan& plan) {
-  const double now =
-      study.model().evaluate(study.load_of(plan.used)).highest.face_pressure_mpa;
+  const double now = study.model().evaluate(study.load_of(plan.used)).highest.face_pressure_mpa;
   std::vector<AssumedUse> uses;
   for (const Assumed id : study.findings().assumed) {
     const Assumption& entry = assumption(id);
     AssumedUse use{id, study.assumptions()[id], 0, 0};
     const auto change = [&](double value) {
-      if (value == use.value) return 0.0;
+      if (value == use.value) {
+        return 0.0;
+      }
       const Assumptions changed = study.assumptions().with(id, value);
       return pressures_in(study.build(), changed, plan).highest.face_pressure_mpa - now;
     };

@@ -25,9 +25,9 @@ std::vector<std::string> lines_of(const std::string& text) {
 }
 
 std::vector<Answer> every_sample() {
-  return {samples::fitting(),     samples::fitting(1),  samples::fitting(16),
-          samples::fitting(64),   samples::fitting(200), samples::long_names(),
-          samples::long_names(64), samples::not_fitting(), samples::stopped(),
+  return {samples::fitting(),       samples::fitting(1),    samples::fitting(16),
+          samples::fitting(64),     samples::fitting(200),  samples::long_names(),
+          samples::long_names(64),  samples::not_fitting(), samples::stopped(),
           samples::every_warning(), samples::bare()};
 }
 
@@ -98,6 +98,27 @@ TEST_CASE("what does not fit says the rule in millimetres, then what mends it") 
   CHECK_THAT(text, !ContainsSubstring("PUT IT TOGETHER"));
 }
 
+TEST_CASE("where a hand is too weak, each way out is told, and how to take the ones that work") {
+  Answer answer = samples::fitting();
+  answer.verdict = Verdict::does_not_fit;
+  answer.failure.rule = FailedRule::build_method;
+  answer.insertion.method = BuildMethod::hand;
+  answer.insertion.works = false;
+  const std::string text = one_line(text_of(answer, style(false)));
+  CHECK_THAT(text, ContainsSubstring("NOT BY HAND - the last cell would need 141 kgf of push"));
+  CHECK_THAT(text, ContainsSubstring("works: end wall last: two clamps draw it in with 236 kgf "
+                                     "--set build.method=\"end wall last\""));
+  CHECK_THAT(text, ContainsSubstring("no: slip film: still 56 kgf of push"));
+  CHECK_THAT(text, !ContainsSubstring("No single change"));
+}
+
+TEST_CASE("nothing pressed at all is said so, not as 0 to 0 kPa") {
+  Answer answer = samples::not_fitting();
+  answer.plan.lowest.face_pressure_mpa = answer.plan.highest.face_pressure_mpa = 0;
+  const std::string text = one_line(text_of(answer, style(false)));
+  CHECK_THAT(text, ContainsSubstring("The nearest gives no pressure at all over 10-90 % charge"));
+}
+
 TEST_CASE("five warnings at most, the rest under --all") {
   const std::string text = text_of(samples::every_warning(), style(false));
   CHECK_THAT(text, ContainsSubstring("more: --all"));
@@ -156,14 +177,14 @@ TEST_CASE("by hand: the last cell goes in between two cells, and never by force"
   CHECK_THAT(text, ContainsSubstring("no mallet, jack, lever or body weight"));
 }
 
-TEST_CASE("--units changes what is printed, not what is meant") {
+TEST_CASE("the option --units changes what is printed, not what is meant") {
   const std::string text = one_line(text_of(samples::fitting(), style(false, "in,psi,lbf")));
   CHECK_THAT(text, ContainsSubstring("7.3 to 13.6 psi"));
   CHECK_THAT(text, ContainsSubstring("311 lbf of push"));
   CHECK_THAT(text, ContainsSubstring("0.142 in too long"));
 }
 
-TEST_CASE("--assumed names every starred value with its span, why and worth") {
+TEST_CASE("the option --assumed names every starred value with its span, why and worth") {
   const std::string text = one_line(assumed_text(samples::fitting(), style(false)));
   CHECK_THAT(text, ContainsSubstring("softness of the cells, A: 0.06 MPa (0.03 to 0.12)"));
   CHECK_THAT(text, ContainsSubstring("-32 to +42 kPa on the highest"));

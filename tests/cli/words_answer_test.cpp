@@ -40,8 +40,7 @@ TEST_CASE("a remedy is the --set that applies it") {
   remedy.code = RemedyCode::add_shims;
   remedy.thickness_mm = 1.0;
   remedy.count = 9;
-  CHECK(argument_of(remedy) ==
-        R"(--set 'kit.+={"name":"new 1","thickness":"1 mm","count":9}')");
+  CHECK(argument_of(remedy) == R"(--set 'kit.+={"name":"new 1","thickness":"1 mm","count":9}')");
   remedy.code = RemedyCode::more_of_a_kind;
   remedy.kit_index = 2;
   CHECK(argument_of(remedy) == "--set kit.2.count=9");
@@ -67,9 +66,17 @@ TEST_CASE("a remedy is the --set that applies it") {
   CHECK_FALSE(set_argument(remedy));
 }
 
+TEST_CASE("a way to get the last piece in is the --set that takes it") {
+  const auto option_of = [](const WayOutResult& way) { return shell_option(set_argument(way)); };
+  CHECK(option_of({WayOut::end_wall_last, true}) == R"(--set build.method="end wall last")");
+  CHECK(option_of({WayOut::walls_spread, true}) == R"(--set build.method="walls spread")");
+  CHECK(option_of({WayOut::clamp, true}) == "--set build.method=clamp");
+  CHECK(option_of({WayOut::lower_charge, true, 0, 0.15}) == R"(--set build.charge="15 %")");
+  CHECK(option_of({WayOut::slip_film, true}) == "--set build.slip_film=true");
+}
+
 TEST_CASE("a name with a quote in it stays one word of the shell") {
-  CHECK(shell_option({"kit.+", R"({"name":"Jo's"})"}) ==
-        R"(--set 'kit.+={"name":"Jo'\''s"}')");
+  CHECK(shell_option({"kit.+", R"({"name":"Jo's"})"}) == R"(--set 'kit.+={"name":"Jo'\''s"}')");
 }
 
 TEST_CASE("every remedy has a sentence") {

@@ -20,8 +20,8 @@ struct RubberRow {
 };
 RubberRow parse(const std::string& inputs) {
   RubberRow row{};
-  REQUIRE(std::sscanf(inputs.c_str(), "E0=%lfMPa k=%lf B=%lfMPa pad %lfx%lfx%lfmm", &row.e0,
-                      &row.k, &row.bulk, &row.length, &row.width, &row.thickness) == 6);
+  REQUIRE(std::sscanf(inputs.c_str(), "E0=%lfMPa k=%lf B=%lfMPa pad %lfx%lfx%lfmm", &row.e0, &row.k,
+                      &row.bulk, &row.length, &row.width, &row.thickness) == 6);
   return row;
 }
 
@@ -30,12 +30,12 @@ RubberRow parse(const std::string& inputs) {
 TEST_CASE("rubber pads meet Gent and Lindley's figures") {
   int checked = 0;
   for (const auto& row : published::read_table("rubber_and_foam.csv")) {
-    if (published::text(row, "quantity") != "gent_lindley") continue;
+    if (published::text(row, "quantity") != "gent_lindley") {
+      continue;
+    }
     const RubberRow in = parse(published::text(row, "inputs"));
-    const RubberPad pad{{in.e0, in.k, in.bulk},
-                        in.thickness,
-                        in.length * in.width,
-                        2 * (in.length + in.width)};
+    const RubberPad pad{
+        {in.e0, in.k, in.bulk}, in.thickness, in.length * in.width, 2 * (in.length + in.width)};
     const double expected = published::number(row, "value");
     INFO(published::text(row, "inputs"));
     CHECK(std::abs(rubber_modulus_mpa(pad) - expected) <= 5e-4 * expected);
@@ -51,7 +51,9 @@ TEST_CASE("foam grades have the bands of ASTM D1056") {
   int checked = 0;
   for (const auto& row : published::read_table("rubber_and_foam.csv")) {
     const std::string quantity = published::text(row, "quantity");
-    if (quantity.rfind("d1056_grade_", 0) != 0) continue;
+    if (quantity.rfind("d1056_grade_", 0) != 0) {
+      continue;
+    }
     const std::string value = published::text(row, "value");
     const std::size_t dots = value.find("..");
     REQUIRE(dots != std::string::npos);
@@ -61,7 +63,9 @@ TEST_CASE("foam grades have the bands of ASTM D1056") {
     const Span band = d1056_band_mpa(grade);
     INFO(quantity);
     CHECK(std::abs(1000 * band.high - high) <= 0.005);
-    if (low > 0) CHECK(std::abs(1000 * band.low - low) <= 0.005);
+    if (low > 0) {
+      CHECK(std::abs(1000 * band.low - low) <= 0.005);
+    }
     ++checked;
   }
   CHECK(checked == 6);

@@ -23,7 +23,9 @@ json load_cases() {
 
 std::vector<double> numbers(const json& list, double scale = 1) {
   std::vector<double> out;
-  for (const json& value : list) out.push_back(scale * value.get<double>());
+  for (const json& value : list) {
+    out.push_back(scale * value.get<double>());
+  }
   return out;
 }
 
@@ -39,18 +41,26 @@ Series series_of(const json& file, const json& c, double area) {
     const double share = sheet[2];
     series.add_give(thickness / (modulus * share * area));
   }
-  const auto foam = std::make_shared<TableLaw>(numbers(file["foam"]["eps"]),
-                                               numbers(file["foam"]["sigma_mpa"]));
-  for (const json& pad : c["foam_mm"]) series.add({foam, pad.get<double>(), area});
+  const auto foam =
+      std::make_shared<TableLaw>(numbers(file["foam"]["eps"]), numbers(file["foam"]["sigma_mpa"]));
+  for (const json& pad : c["foam_mm"]) {
+    series.add({foam, pad.get<double>(), area});
+  }
   series.add_give(2 * c["wall_mm_per_n"].get<double>() + c["side_mm_per_n"].get<double>());
   return series;
 }
 
 double free_length(const json& c) {
   double sum = 0;
-  for (const json& cell : c["cells_mm"]) sum += cell.get<double>();
-  for (const json& sheet : c["hard_sheets"]) sum += sheet[0].get<double>();
-  for (const json& pad : c["foam_mm"]) sum += pad.get<double>();
+  for (const json& cell : c["cells_mm"]) {
+    sum += cell.get<double>();
+  }
+  for (const json& sheet : c["hard_sheets"]) {
+    sum += sheet[0].get<double>();
+  }
+  for (const json& pad : c["foam_mm"]) {
+    sum += pad.get<double>();
+  }
   return sum - c["inner_length_mm"].get<double>();
 }
 
@@ -58,8 +68,7 @@ double free_length(const json& c) {
 
 TEST_CASE("one-column stacks agree with SciPy") {
   const json file = load_cases();
-  const SwingCurve swing(numbers(file["swing"]["charge"]),
-                         numbers(file["swing"]["percent"], 0.01));
+  const SwingCurve swing(numbers(file["swing"]["charge"]), numbers(file["swing"]["percent"], 0.01));
   REQUIRE(file["cases"].size() >= 4);
   for (const json& c : file["cases"]) {
     const double area = geometry::area_mm2(geometry::rounded_rectangle(

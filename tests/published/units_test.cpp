@@ -17,15 +17,15 @@ constexpr double relative_tolerance = 1e-12;
 }  // namespace
 
 TEST_CASE("units: the factors of NIST SP 811, Appendix B") {
-  const auto rows = published::read_csv(std::string(STACKFIT_FIXTURES_DIR) + "/published/units.csv");
+  const auto rows = published::read_table("units.csv");
   REQUIRE(rows.size() >= 10);
-  for (const auto& row : rows) {
-    INFO(row.at("unit") << " in " << row.at("in"));
-    const Unit* unit = find_unit(row.at("unit"));
+  for (const published::Row& row : rows) {
+    INFO(published::text(row, "unit") << " in " << published::text(row, "in"));
+    const Unit* unit = find_unit(published::text(row, "unit"));
     REQUIRE(unit != nullptr);
-    const Unit* base = find_unit(unit->dimension, row.at("in"));
+    const Unit* base = find_unit(unit->dimension, published::text(row, "in"));
     REQUIRE(base != nullptr);
-    const double expected = std::stod(row.at("value"));
+    const double expected = published::number(row, "value");
     CHECK(in_unit(from_unit(1, *unit), *base) ==
           Catch::Approx(expected).epsilon(relative_tolerance).margin(0));
   }

@@ -13,8 +13,7 @@ using namespace stackfit;
 namespace {
 
 EdgeSupport edge(char letter) {
-  return letter == 'S' ? EdgeSupport::held : letter == 'C' ? EdgeSupport::fixed
-                                                           : EdgeSupport::free;
+  return letter == 'S' ? EdgeSupport::held : letter == 'C' ? EdgeSupport::fixed : EdgeSupport::free;
 }
 
 /// A plate 100 mm wide with D = 1 N mm, edges in the order left right bottom top.
@@ -55,8 +54,8 @@ TEST_CASE("the mean deflection of a loaded patch") {
         plate(published::text(row, "edges"), published::number(row, "b_over_a"));
     const double u = 100 * published::number(row, "u_over_a");
     const double v = 100 * published::number(row, "v_over_a");
-    const PlateGive give = plate_give(p, {50 - u / 2, 50 + u / 2, p.height_mm / 2 - v / 2,
-                                          p.height_mm / 2 + v / 2});
+    const PlateGive give =
+        plate_give(p, {50 - u / 2, 50 + u / 2, p.height_mm / 2 - v / 2, p.height_mm / 2 + v / 2});
     INFO(published::text(row, "edges") << " patch " << u << " x " << v);
     CHECK(give.mean_over_patch / 1e4 ==
           Catch::Approx(published::number(row, "avg_patch")).epsilon(5e-3));

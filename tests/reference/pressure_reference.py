@@ -21,8 +21,9 @@ What model.md leaves open, and how the project settled it:
 - two side walls stretch L / (E 2 t H): their own, else the end walls', thickness and metal;
 - NMC: the layer law as it stands, scaled to a net where one is said (it has no hump to stretch);
 - a softness table and a foam table: PCHIP as SciPy, beyond the last point along its slope there;
-- a range that applies at assembly: the band in use is 0.25 times its low to 1.5 times its high;
-- a sheet counts for what lies on the face; an explicit limit beats that of "never above";
+- a range that applies at assembly binds as built; the band in use is 0.25 times its low to 1.5
+  times its high;
+- a sheet counts for what lies on the face; of a limit and a "never above" force the lower binds;
 - life ends when the highest pressure leaves the band upwards or passes a known limit; 0 to 1.
 """
 
@@ -58,6 +59,8 @@ USE_CHARGE, USE_C = (0.1, 0.9), (5.0, 40.0)  # 7
 FRICTION, FRICTION_FILM = 0.30, 0.12    # 9
 # 7: band of a single force, in parts of it.
 BAND_OF_FORCE = {"assembly": (0.25, 1.5), "not said": (0.25, 1.5), "never above": (0.25, 0.8)}
+
+STANDINGS = ("inside", "below", "loose", "above", "above_limit")  # 7, worst last
 
 # The names a build file may use, as the tables spell them.
 SHEET_TABLE_NAME = {"PP": "polypropylene", "PET": "PET film", "glass-epoxy": "glass-epoxy laminate",
@@ -179,7 +182,8 @@ class Reference:
         where = part["where"]
         if isinstance(where, list):
             return len(where)
-        return {"every gap": self.count + 1, "ends": 2, "between cells": self.count - 1}.get(where, 1)
+        words = {"every gap": self.count + 1, "ends": 2, "between cells": self.count - 1}
+        return words.get(where, 1)
 
     def _sheet(self, sheet, count):
         modulus, expansion = self._material(sheet.get("material", "polycarbonate"))
@@ -272,26 +276,31 @@ class Reference:
 
     # --- The band -----------------------------------------------------------------------
 
+    def _force_line(self):
+        line = self.cell.get("makers_force")
+        line = {"value": line} if isinstance(line, str) else line
+        if line is None:
+            return None, None, None
+        force, tolerance = toleranced(line["value"], "force")
+        return force, tolerance, line.get("when", "not said")
+
     def _band(self):
         limit = optional(self.cell, "limit", "pressure", None)
+        force, tolerance, when = self._force_line()
+        if when == "never above":
+            limit = min(force / self.area, limit if limit is not None else math.inf)
         if "range" in self.cell:
             said = self.cell["range"]
             low, high = read_range(said)
             if isinstance(said, dict) and said.get("applies_to") == "assembly":
                 below, above = BAND_OF_FORCE["assembly"]
-                low, high = below * low, above * high
-            return Record(low=low, high=high, limit=limit)
-        line = self.cell["makers_force"]
-        line = {"value": line} if isinstance(line, str) else line
-        force, tolerance = toleranced(line["value"], "force")
-        when = line.get("when", "not said")
+                return Record(low=below * low, high=above * high, limit=limit, build=(low, high))
+            return Record(low=low, high=high, limit=limit, build=None)
         if when == "always" and tolerance is not None:
             low, high = force - tolerance, force + tolerance
         else:
             low, high = (force * part for part in BAND_OF_FORCE.get(when, (0.25, 1.5)))
-        if when == "never above" and limit is None:
-            limit = force / self.area
-        return Record(low=low / self.area, high=high / self.area, limit=limit)
+        return Record(low=low / self.area, high=high / self.area, limit=limit, build=None)
 
     def standing(self, pressure, highest_local, loose):
         if self.band.limit is not None and (1 + MARGIN) * highest_local > self.band.limit:
@@ -301,6 +310,14 @@ class Reference:
         if loose:
             return "loose"
         return "below" if pressure < self.band.low else "inside"
+
+    def margin(self, states, built):
+        """Least distance to the nearer end of the band, in parts of its width."""
+        band = self.band
+        found = [within(state.face_pressure_mpa, band.low, band.high) for state in states]
+        if band.build:
+            found += [within(state.face_pressure_mpa, *band.build) for state in built]
+        return min(found)
 
     # --- Equilibrium --------------------------------------------------------------------
 
@@ -386,7 +403,8 @@ class Reference:
 
     def losses(self):
         use = self.build.get("use", {})
-        return sorted(set(span(use["capacity_loss"], "ratio") if "capacity_loss" in use else (0.0,)))
+        said = span(use["capacity_loss"], "ratio") if "capacity_loss" in use else (0.0,)
+        return sorted(set(said))
 
     def states(self):
         thin, thick = self.window()
@@ -434,6 +452,8 @@ class Reference:
                       highest=max(states, key=rank), band=self.band,
                       interference_mm=self.interference(*self.build_state()), life=self.life(),
                       gives=[self.gives(state) for state in built],
+                      worst=max((state.standing for state in states), key=STANDINGS.index),
+                      margin=self.margin(states, built),
                       push_n=[self.push(state.force_n) for state in built],
                       face_area_mm2=self.area)
 
@@ -451,6 +471,11 @@ class Reference:
 
 def optional(holder, key, kind, default):
     return quantity(holder[key], kind) if key in holder else default
+
+
+def within(pressure, low, high):
+    """Distance to the nearer end, in parts of the width; above is judged with the margin m."""
+    return min(pressure - low, high - (1 + MARGIN) * pressure) / (high - low)
 
 
 def read_range(said):

@@ -25,6 +25,9 @@ std::map<std::string, LawPtr> every_law() {
           {"foam", foam},
           {"generic foam", generic_foam(0.05)},
           {"settled foam", std::make_shared<RelaxedLaw>(foam, 0.6)},
+          {"foam that starts flat",
+           std::make_shared<TableLaw>(std::vector<double>{0, 0.1, 0.2, 0.3},
+                                      std::vector<double>{0, 0.004, 0.03, 0.2})},
           {"two points",
            std::make_shared<TableLaw>(std::vector<double>{0, 0.5}, std::vector<double>{0, 0.2})},
           {"three points", std::make_shared<TableLaw>(std::vector<double>{0, 0.2, 0.5},
@@ -49,8 +52,7 @@ TEST_CASE("every law keeps the identities of a law") {
       CHECK(strain.value > last_strain);
       CHECK(law->pressure_at(strain.value) == Catch::Approx(p).epsilon(1e-11));
       const double h = 1e-6 * p;
-      const double slope =
-          (law->strain_at(p + h).value - law->strain_at(p - h).value) / (2 * h);
+      const double slope = (law->strain_at(p + h).value - law->strain_at(p - h).value) / (2 * h);
       CHECK(strain.per_mpa == Catch::Approx(slope).epsilon(2e-4));
       const double s = strain.value;
       const double k = 1e-5 * s;
@@ -71,6 +73,14 @@ TEST_CASE("a cell goes on along its tangent beyond 1 MPa") {
   // The default law's tangents by its own formula B (A + p): 10.8 MPa unloaded, 28.8 at 0.1 MPa.
   CHECK(1 / cell.strain_at(0).per_mpa == Catch::Approx(10.8).epsilon(1e-12));
   CHECK(1 / cell.strain_at(0.1).per_mpa == Catch::Approx(28.8).epsilon(1e-12));
+}
+
+TEST_CASE("a table's ends have the slopes of SciPy's PCHIP") {
+  // By the three-point formula: slope 0.45 at the start, 8 at the end and on along the tangent.
+  const TableLaw foam({0, 0.05, 0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7},
+                      {0, 0.02, 0.035, 0.055, 0.08, 0.12, 0.2, 0.4, 1.0});
+  CHECK(1 / foam.strain_at(0).per_mpa == Catch::Approx(0.45).epsilon(1e-12));
+  CHECK(foam.pressure_at(0.8) == Catch::Approx(1.0 + 8 * 0.1).epsilon(1e-12));
 }
 
 TEST_CASE("tables that do not rise from zero are refused") {

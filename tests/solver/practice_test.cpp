@@ -15,7 +15,9 @@ namespace {
 /// Domes of the same edge thickness on every cell.
 Build domed(double dome_mm) {
   Build b = sample::build();
-  for (CellReading& cell : b.cells) cell.middle_mm = *cell.edge_mm + dome_mm;
+  for (CellReading& cell : b.cells) {
+    cell.middle_mm = *cell.edge_mm + dome_mm;
+  }
   return b;
 }
 
@@ -38,9 +40,8 @@ TEST_CASE("common practice: cells bulged beyond the watch figure are refused, no
   CHECK(answer.verdict == Verdict::stop);
   CHECK_FALSE(answer.has_plan);
   CHECK(answer.failure.rule == FailedRule::swollen_cell);
-  CHECK(std::count_if(answer.warnings.begin(), answer.warnings.end(), [](const Warning& w) {
-          return w.code == WarningCode::swollen_cell;
-        }) == 4);
+  CHECK(std::count_if(answer.warnings.begin(), answer.warnings.end(),
+                      [](const Warning& w) { return w.code == WarningCode::swollen_cell; }) == 4);
 }
 
 TEST_CASE("common practice: a cell that shows a sign is never pressed, whatever its thickness") {
@@ -58,16 +59,17 @@ TEST_CASE("common practice: measured and built at partial charge, checked when f
   CHECK(answer.build_charge == 0.4);
   CHECK(answer.plan.highest.charge == 0.9);
   CHECK(answer.plan.highest.face_pressure_mpa > answer.plan.as_built.face_pressure_mpa);
-  const auto full = std::find_if(answer.moves.begin(), answer.moves.end(), [](const Move& m) {
-    return m.code == MoveCode::full_charge;
-  });
+  const auto full = std::find_if(answer.moves.begin(), answer.moves.end(),
+                                 [](const Move& m) { return m.code == MoveCode::full_charge; });
   REQUIRE(full != answer.moves.end());
   CHECK(full->face_pressure_mpa > answer.plan.highest.face_pressure_mpa);
 }
 
 TEST_CASE("common practice: sense-lead voltages add up cell by cell") {
   Build b = sample::build(8);
-  for (CellReading& cell : b.cells) cell.voltage_v = 3.30;
+  for (CellReading& cell : b.cells) {
+    cell.voltage_v = 3.30;
+  }
   const Answer answer = answer_pick(b);
   REQUIRE(answer.sense_lead_v.size() == 8);
   for (std::size_t i = 0; i < 8; ++i) {
@@ -90,7 +92,9 @@ TEST_CASE("common practice: every gap between cells and at a metal wall holds an
 
 TEST_CASE("common practice: metal shims do not insulate") {
   Build b = sample::build();
-  for (KitShim& shim : b.kit) shim.sheet.material = SheetMaterial::aluminium;
+  for (KitShim& shim : b.kit) {
+    shim.sheet.material = SheetMaterial::aluminium;
+  }
   const Answer answer = answer_pick(b);
   CHECK_FALSE(answer.inside());
   CHECK(answer.failure.rule == FailedRule::too_few_insulating_sheets);

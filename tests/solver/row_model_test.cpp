@@ -34,11 +34,17 @@ Build drawn_build() {
                                          : sample::with_pads(between(2, 8));
   for (CellReading& cell : b.cells) {
     cell.edge_mm = between(39.5, 40.5);
-    if (*rc::gen::inRange(0, 2) == 0) cell.middle_mm = *cell.edge_mm + between(-0.2, 0.5);
+    if (*rc::gen::inRange(0, 2) == 0) {
+      cell.middle_mm = *cell.edge_mm + between(-0.2, 0.5);
+    }
   }
   const int wall = *rc::gen::inRange(0, 3);
-  if (wall == 0) b.box.end_walls.reset();
-  if (wall == 1) b.box.end_walls = WallBow{between(0.1, 2), between(500, 3000)};
+  if (wall == 0) {
+    b.box.end_walls.reset();
+  }
+  if (wall == 1) {
+    b.box.end_walls = WallBow{between(0.1, 2), between(500, 3000)};
+  }
   return b;
 }
 
@@ -80,8 +86,7 @@ TEST_CASE("the equilibrium minimises a convex energy") {
   const Study study(sample::with_pads(), {});
   Series series;
   series.add({study.row().cell_law, 160, study.row().face_area_mm2});
-  series.add({study.row().gaps.front().pads.front().soft_edge, 8,
-              study.row().face_area_mm2});
+  series.add({study.row().gaps.front().pads.front().soft_edge, 8, study.row().face_area_mm2});
   series.add_give(1e-4);
   const double interference = 1.7;
   const double force = series.solve(interference).force_n;
@@ -94,7 +99,9 @@ TEST_CASE("the equilibrium minimises a convex energy") {
     const double f = force * (1 + 0.02 * i);
     CHECK(energy(f) <= energy(force) + 1e-9);
     const double slope = interference - series.squeeze_mm(f);
-    if (i > -20) CHECK(slope < last);  // strictly falling: one stationary point
+    if (i > -20) {
+      CHECK(slope < last);  // strictly falling: one stationary point
+    }
     last = slope;
   }
   CHECK(std::abs(series.squeeze_mm(force) - interference) < 1e-12);

@@ -48,7 +48,9 @@ PlanRank rank_of(const PlanProblem& p, const Counts& counts) {
       wall = std::max(wall, total);
     }
   }
-  for (const int count : used) rank.kinds += count > 0;
+  for (const int count : used) {
+    rank.kinds += count > 0 ? 1 : 0;
+  }
   if (!inner.empty()) {
     const auto [least, most] = std::minmax_element(inner.begin(), inner.end());
     rank.evenness_nm = *most - *least;
@@ -57,13 +59,14 @@ PlanRank rank_of(const PlanProblem& p, const Counts& counts) {
   if (p.terminals && !inner.empty()) {
     const auto n = static_cast<std::int64_t>(inner.size());
     std::int64_t sum = 0;
-    for (std::size_t i = 0; i < inner.size(); ++i) sum += p.terminals->middles_nm[i] + inner[i];
+    for (std::size_t i = 0; i < inner.size(); ++i) {
+      sum += p.terminals->middles_nm[i] + inner[i];
+    }
     for (std::size_t i = 0; i < inner.size(); ++i) {
       const std::int64_t spacing = p.terminals->middles_nm[i] + inner[i];
       const std::int64_t steps =
-          p.terminals->wanted_nm
-              ? std::abs(spacing - *p.terminals->wanted_nm) / terminal_step_nm
-              : std::abs(spacing * n - sum) / (terminal_step_nm * n);
+          p.terminals->wanted_nm ? std::abs(spacing - *p.terminals->wanted_nm) / terminal_step_nm
+                                 : std::abs(spacing * n - sum) / (terminal_step_nm * n);
       rank.terminal_steps = std::max(rank.terminal_steps, steps);
     }
   }
@@ -74,10 +77,14 @@ bool keeps_rules(const PlanProblem& p, const Counts& counts) {
   for (std::size_t g = 0; g < counts.size(); ++g) {
     bool insulated = !p.gaps[g].needs_insulation;
     for (std::size_t k = 0; k < p.kinds.size(); ++k) {
-      if (counts[g][k] > 0 && !p.kinds[k].allowed[g]) return false;
+      if (counts[g][k] > 0 && !p.kinds[k].allowed[g]) {
+        return false;
+      }
       insulated = insulated || (counts[g][k] > 0 && p.kinds[k].insulates);
     }
-    if (!insulated) return false;
+    if (!insulated) {
+      return false;
+    }
   }
   return true;
 }
@@ -86,12 +93,18 @@ bool keeps_rules(const PlanProblem& p, const Counts& counts) {
 void enumerate(const PlanProblem& p, std::size_t slot, std::vector<int>& left, Counts& counts,
                std::vector<Ranked>& out) {
   if (slot == p.kinds.size() * p.gaps.size()) {
-    if (!keeps_rules(p, counts)) return;
+    if (!keeps_rules(p, counts)) {
+      return;
+    }
     Ranked r;
     r.counts = counts;
     r.rank = rank_of(p, counts);
-    for (std::size_t k = 0; k < p.kinds.size(); ++k) r.used.push_back(p.kinds[k].count - left[k]);
-    if (p.most_total_nm && r.rank.total_nm > *p.most_total_nm) return;
+    for (std::size_t k = 0; k < p.kinds.size(); ++k) {
+      r.used.push_back(p.kinds[k].count - left[k]);
+    }
+    if (p.most_total_nm && r.rank.total_nm > *p.most_total_nm) {
+      return;
+    }
     const PlanScore score = p.score(r.used);
     r.margin = score.margin;
     r.passes = score.passes;
@@ -118,15 +131,21 @@ struct BruteForce {
 
 BruteForce brute_force(const PlanProblem& p) {
   std::vector<int> left;
-  for (const PlanKind& kind : p.kinds) left.push_back(kind.count);
+  for (const PlanKind& kind : p.kinds) {
+    left.push_back(kind.count);
+  }
   Counts counts(p.gaps.size(), std::vector<int>(p.kinds.size(), 0));
   std::vector<Ranked> all;
   enumerate(p, 0, left, counts, all);
   BruteForce result;
-  if (all.empty()) return result;
+  if (all.empty()) {
+    return result;
+  }
   result.found = true;
   result.passes = std::any_of(all.begin(), all.end(), [](const Ranked& r) { return r.passes; });
-  if (result.passes) std::erase_if(all, [](const Ranked& r) { return !r.passes; });
+  if (result.passes) {
+    std::erase_if(all, [](const Ranked& r) { return !r.passes; });
+  }
   const auto best = std::min_element(all.begin(), all.end(), [](const Ranked& a, const Ranked& b) {
     return std::tuple(-a.margin, a.used) < std::tuple(-b.margin, b.used);
   });
@@ -155,7 +174,9 @@ PlanProblem random_problem(unsigned seed) {
     kind.count = std::min(below(5), (gaps >= 5 ? 8 : 10) - pieces);
     pieces += kind.count;
     kind.insulates = below(5) > 0;
-    for (int g = 0; g < gaps; ++g) kind.allowed.push_back(below(8) > 0);
+    for (int g = 0; g < gaps; ++g) {
+      kind.allowed.push_back(below(8) > 0);
+    }
     p.kinds.push_back(kind);
   }
   for (int g = 0; g < gaps; ++g) {
@@ -163,11 +184,17 @@ PlanProblem random_problem(unsigned seed) {
   }
   if (gaps > 2 && below(3) == 0) {
     TerminalWish wish;
-    for (int g = 0; g + 2 < gaps; ++g) wish.middles_nm.push_back(40'000'000 + 50'000 * below(5));
-    if (below(2) == 0) wish.wanted_nm = 41'000'000;
+    for (int g = 0; g + 2 < gaps; ++g) {
+      wish.middles_nm.push_back(40'000'000 + 50'000 * below(5));
+    }
+    if (below(2) == 0) {
+      wish.wanted_nm = 41'000'000;
+    }
     p.terminals = wish;
   }
-  if (below(4) == 0) p.most_total_nm = 2'000'000;
+  if (below(4) == 0) {
+    p.most_total_nm = 2'000'000;
+  }
   const double target_mm = 0.5 * below(12);
   const double slope = below(2) == 0 ? 0.3 : 1.0;
   const auto kinds_copy = p.kinds;
@@ -199,10 +226,12 @@ TEST_CASE("the shim search equals brute force on 300 random kits") {
     INFO("seed " << seed);
     REQUIRE(plan.found == expected.found);
     REQUIRE(plan.proven);
-    infeasible += !expected.found;
-    if (!expected.found) continue;
-    failing += !expected.passes;
-    with_terminals += p.terminals.has_value();
+    infeasible += expected.found ? 0 : 1;
+    if (!expected.found) {
+      continue;
+    }
+    failing += expected.passes ? 0 : 1;
+    with_terminals += p.terminals.has_value() ? 1 : 0;
     CHECK(plan.passes == expected.passes);
     CHECK(plan.rank == expected.best.rank);
     CHECK(plan.counts == expected.best.counts);

@@ -1,0 +1,155 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "cli/answer_words.hpp"
+#include "cli/view_text_parts.hpp"
+#include "cli/words_remedy.hpp"
+
+namespace stackfit::cli {
+namespace {
+
+constexpr TextLines::Indent listed{.first = 2, .next = 4};
+
+std::string why_out_of_reach(const Answer& answer, const Figures& figures) {
+  const Failure& failure = answer.failure;
+  if (failure.swing_mm > failure.band_takes_mm) {
+    return fmt::format("the cells breathe {}, the band takes {}: no total of shims helps",
+                       figures.length(failure.swing_mm), figures.length(failure.band_takes_mm));
+  }
+  // The swing alone would go in: heat, settling pads or their grade's spread take the rest.
+  return fmt::format(
+      "the cells breathe {}, the band takes {}, but with heat and what pads lose "
+      "no one total of shims serves both the lowest and the highest",
+      figures.length(failure.swing_mm), figures.length(failure.band_takes_mm));
+}
+
+std::string why_not_in_kit(const Failure& failure, const Figures& figures) {
+  if (!failure.wanted_total_mm) return "the kit cannot make up the total that is needed";
+  return fmt::format("the shims must come to {} to {} in all; the nearest the kit makes is {}",
+                     figures.thickness_number(failure.wanted_total_mm->low),
+                     figures.thickness(failure.wanted_total_mm->high),
+                     figures.thickness(failure.nearest_total_mm));
+}
+
+// What is placed is judged as it stands: which state is worst, not what shims might do.
+std::string worst_of_placed(const Answer& answer) {
+  if (!answer.plan.bare_metal.empty()) return "metal is left bare";
+  if (answer.plan.worst != Standing::inside) return std::string(plain(answer.plan.worst));
+  return fmt::format("it cannot be got in this way ({})", plain(answer.insertion.method));
+}
+
+// What a way that works takes.
+std::string working_way(const WayOutResult& way, const Figures& figures) {
+  const std::string force = figures.force(way.force_n);
+  switch (way.way) {
+    case WayOut::end_wall_last:
+      return fmt::format("end wall last: two clamps draw it in with {}", force);
+    case WayOut::walls_spread:
+      return fmt::format("walls spread by {} while the cell goes in",
+                         figures.length(way.spread_mm));
+    case WayOut::lower_charge:
+      return fmt::format("built at {} charge: {} of push", percent(way.charge), force);
+    case WayOut::clamp:
+      return fmt::format("the others clamped to {} ({}) while the cell goes in", force,
+                         figures.pressure(way.face_pressure_mpa));
+    case WayOut::slip_film:
+      return fmt::format("slip film on both sides of the last cell: {} of push", force);
+  }
+  return {};
+}
+
+// Why one does not.
+std::string failing_way(const WayOutResult& way, const Figures& figures) {
+  switch (way.way) {
+    case WayOut::end_wall_last:
+      return "end wall last: no end wall comes off";
+    case WayOut::walls_spread:
+      return "walls spread: they do not give";
+    case WayOut::lower_charge:
+      return "lower charge: even the lowest allowed is not enough";
+    case WayOut::clamp:
+      return fmt::format("clamping the others: {} would be too much for them",
+                         figures.pressure(way.face_pressure_mpa));
+    case WayOut::slip_film:
+      return fmt::format("slip film: still {} of push", figures.force(way.force_n));
+  }
+  return {};
+}
+
+void write_ways_out(TextPage& page) {
+  for (const WayOutResult& way : page.answer.insertion.ways_out) {
+    page.lines.wrapped((way.works ? "works: " + working_way(way, page.figures)
+                                  : "no: " + failing_way(way, page.figures)),
+                       listed);
+    if (way.works && !page.answer.insertion.works) {
+      page.lines.verbatim("    " + shell_option(set_argument(way)));
+    }
+  }
+}
+
+void write_remedies(TextPage& page) {
+  constexpr std::size_t shown_at_most = 4;
+  const auto& remedies = page.answer.remedies;
+  const bool way_out_works =
+      std::ranges::any_of(page.answer.insertion.ways_out, &WayOutResult::works);
+  if (remedies.empty() && way_out_works) return;
+  if (remedies.empty()) {
+    page.lines.wrapped(
+        "No single change was found that mends it: another box, pads that give, "
+        "or a narrower charge must be combined.",
+        {.first = 0, .next = 2});
+    return;
+  }
+  page.lines.line("ONE OF THESE MENDS IT", Emphasis::heading);
+  std::size_t shown = 0;
+  for (const Remedy& remedy : remedies) {
+    if (!page.all && shown++ == shown_at_most) {
+      page.lines.line(fmt::format("  {} more: --all", remedies.size() - shown_at_most));
+      break;
+    }
+    page.lines.wrapped("- " + sentence(remedy, page.figures), listed);
+    if (const auto argument = set_argument(remedy)) {
+      page.lines.verbatim("    " + shell_option(*argument));
+    }
+  }
+}
+
+}  // namespace
+
+std::string why_not(const Answer& answer, const Figures& figures) {
+  const Failure& failure = answer.failure;
+  if (answer.question == Question::pressure && answer.has_plan) return worst_of_placed(answer);
+  switch (failure.rule) {
+    case FailedRule::none:
+      return std::string(plain(answer.plan.worst));
+    case FailedRule::too_few_insulating_sheets:
+      return fmt::format("{} need a full-face insulating sheet, the kit has {}",
+                         counted(failure.sheets_due, "gap"), failure.sheets_on_hand);
+    case FailedRule::pressure_out_of_reach:
+      return why_out_of_reach(answer, figures);
+    case FailedRule::total_not_in_kit:
+      return why_not_in_kit(failure, figures);
+    case FailedRule::build_method:
+      return fmt::format("it cannot be got in this way: {}", plain(answer.insertion.method));
+    case FailedRule::swollen_cell:
+      return "a cell is swollen beyond the watch figure and must not be pressed";
+    case FailedRule::signs:
+      return "a cell shows a sign of harm and must not be pressed";
+  }
+  return {};
+}
+
+void write_failure(TextPage& page) {
+  const Answer& answer = page.answer;
+  const bool method_fails = answer.failure.rule == FailedRule::build_method;
+  if (method_fails || page.all) write_ways_out(page);
+  if (!answer.inside() && answer.question == Question::pick) {
+    page.lines.blank();
+    write_remedies(page);
+  }
+  page.lines.blank();
+}
+
+}  // namespace stackfit::cli

@@ -1,0 +1,67 @@
+#!/usr/bin/env python3
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""Times the solver beside SciPy in one run, and whole processes; prints ratios.
+
+Usage: beside_scipy.py BENCH_SOLVER STACKFIT SOURCE_DIR
+Machines are noisy: read the ratios and the medians, not single times.
+"""
+import json
+import math
+import statistics
+import subprocess
+import sys
+import time
+
+from scipy.optimize import brentq
+
+
+def scipy_equilibria_per_second(count=20_000):
+    """The one-column equilibrium of the benchmark, by brentq to the last digits."""
+    area, length, give = 25_800.0, 8 * 58.2, 1e-3
+
+    def miss(force, interference):
+        return length * math.log1p(force / area / 0.06) / 180 + give * force - interference
+
+    start = time.perf_counter()
+    for i in range(count):
+        interference = 0.01 + (i % 500) * 0.01
+        brentq(miss, 0.0, 1e6, args=(interference,), xtol=1e-9, rtol=1e-14)
+    return count / (time.perf_counter() - start)
+
+
+def own_benchmarks(program):
+    out = subprocess.run([program, "--benchmark_format=json"], check=True, capture_output=True)
+    return {b["name"]: b for b in json.loads(out.stdout)["benchmarks"]}
+
+
+def process_ms(command, runs=15):
+    """Median wall time of a whole process, after one warm-up."""
+    times = []
+    for _ in range(runs + 1):
+        start = time.perf_counter()
+        subprocess.run(command, check=False, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+        times.append(1e3 * (time.perf_counter() - start))
+    return statistics.median(times[1:])
+
+
+def main():
+    bench, program, source = sys.argv[1:4]
+    scipy_rate = scipy_equilibria_per_second()
+    own = own_benchmarks(bench)
+    rate = own["one_column_equilibrium"]["items_per_second"]
+    print(f"one-column equilibria: {rate:.3g}/s, SciPy brentq {scipy_rate:.3g}/s, "
+          f"ratio {rate / scipy_rate:.0f}")
+    foam = own["equilibrium_with_foam"]["items_per_second"]
+    print(f"with foam pads:        {foam:.3g}/s")
+    for name, b in own.items():
+        if "items_per_second" not in b:
+            print(f"{name}: {b['real_time'] / 1e6:.2f} ms" if b["time_unit"] == "ns"
+                  else f"{name}: {b['real_time']:.2f} {b['time_unit']}")
+    empty = process_ms(["true"])
+    for name in ("shed_bank", "van_sixteen", "wide_kit_sixteen", "too_few_shims"):
+        ms = process_ms([program, "pick", f"{source}/fixtures/{name}.json"])
+        print(f"pick {name}: {ms:.0f} ms as a process ({ms / empty:.0f} times an empty one)")
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,128 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// fixtures/broken: each file's problems, with place and words.
+#include <string>
+#include <vector>
+
+#include "tests/catch.hpp"
+#include "tests/cli/read_helper.hpp"
+
+namespace stackfit::cli {
+namespace {
+
+struct Expected {
+  const char* pointer;
+  int line;
+  const char* part;  ///< of what was found, is allowed, or to try
+};
+
+struct BrokenFile {
+  const char* name;
+  std::vector<Expected> problems;  ///< all of them, in order
+};
+
+const std::vector<BrokenFile>& broken_files() {
+  static const std::vector<BrokenFile> files{
+      {"trailing_comma.json", {{"/cells", 4, "take this comma out"}}},
+      {"missing_comma.json", {{"/cells/0", 4, "comma is missing"}}},
+      {"not_closed.json", {{"/box", 7, "the { in line 6"}}},
+      {"twice.json", {{"/cells/0/edge", 5, "a second time"}, {"/title", 7, "line 3 already"}}},
+      {"unknown_keys.json",
+       {{"/box", 1, "no \"box\""},
+        {"/cell/thickness", 3, "no \"thickness\""},
+        {"/cell/chemistry", 4, "did you mean \"LFP\""},
+        {"/cell/face/width", 5, "no \"width\""},
+        {"/cell/face/widht", 5, "did you mean \"width\""},
+        {"/cell/thicknes", 6, "did you mean \"thickness\""},
+        {"/cell/makers_force/when", 7, "did you mean \"assembly\""},
+        {"/cells/0/egde", 9, "did you mean \"edge\""},
+        {"/boks", 10, "did you mean \"box\""}}},
+      {"wrong_types.json",
+       {{"/series", 3, "whole number"},
+        {"/parallel", 4, "whole number"},
+        {"/cell/face", 6, "width, height"},
+        {"/cell/thickness", 7, "a list of 1"},
+        {"/cell/makers_force", 8, "240kgf"},
+        {"/cell/limit", 9, "90 kPa"},
+        {"/cells", 11, "a list of the cells"},
+        {"/measured_charge", 12, "as shipped"},
+        {"/box/inner/length", 13, "at least 1"},
+        {"/kit/0/count", 14, "without quotes"},
+        {"/kit/1", 14, "a pile of like shims"}}},
+      {"wrong_units.json",
+       {{"/cell/face/width", 4, "kg is a unit of mass"},
+        {"/cell/face/height", 4, "not a unit"},
+        {"/cell/face/corner_radius", 4, "mm wide"},
+        {"/cell/thickness", 5, "a force needs its unit"},
+        {"/cell/makers_force", 6, "mm is a unit of length"},
+        {"/cell/range/low", 7, "a pressure needs its unit"},
+        {"/cell/range/high", 7, "decimal point"},
+        {"/cell/mass", 8, "stone"},
+        {"/cells/0/edge", 10, "nan"},
+        {"/cells/0/charge", 10, "0 to 100 %"},
+        {"/cells/1/edge", 10, "decimal point"},
+        {"/measured_charge", 11, "needs its %"},
+        {"/box/inner/length", 12, "larger"}}},
+      {"impossible_values.json",
+       {{"/series", 3, "a list of 3"},
+        {"/cell/face/corner_radius", 6, "70.5 mm"},
+        {"/cell/range", 8, "upside down"},
+        {"/cells/1/id", 12, "a second time"},
+        {"/cells/1/edge", 12, "inches in a mm column?"},
+        {"/cells/2", 13, "no thickness reading"},
+        {"/box/inner/width", 15, "141 mm"},
+        {"/box/inner/height", 15, "183 mm"},
+        {"/kit/0/thickness", 16, "above zero"},
+        {"/placed/0/gap", 17, "3-wall"},
+        {"/use/charge", 18, "upside down"},
+        {"/use/temperature", 18, "120 C"}}},
+      {"bad_tables.json",
+       {{"/cell/swing/charge/2", 7, "above the one before"},
+        {"/cell/softness/pressure", 8, "as many values"},
+        {"/pads/0/foam/strain/0", 13, "starts at rest"},
+        {"/pads/0/foam/strain/2", 13, "below 1"},
+        {"/pads/1", 14, "D1056"}}},
+      {"blanks.json",
+       {{"/series", 3, "a blank"},
+        {"/cell/face/width", 4, "a blank"},
+        {"/cell/face/height", 4, "a blank"},
+        {"/cell/thickness", 4, "a blank"},
+        {"/cell/makers_force/value", 4, "a blank"},
+        {"/box/inner/length", 5, "a blank"}}},
+      {"bad_table.json",
+       {{"", 1, "did you mean \"voltage\""},
+        {"/cells/1/edge", 3, "decimal point"},
+        {"/cells/1/charge", 3, "with its %"},
+        {"", 4, "more fields"}}},
+      {"form.csv",
+       {{"/box", 0, "no \"box\""},
+        {"/series", 2, "a list of 1"},
+        {"/cell/face/height", 4, "kg is a unit of mass"},
+        {"", 7, "counted from 0"},
+        {"/title", 8, "as text"},
+        {"/kit/0", 9, "0.8x14"}}},
+  };
+  return files;
+}
+
+}  // namespace
+
+TEST_CASE("broken builds: all problems in one run, each with its place") {
+  for (const BrokenFile& file : broken_files()) {
+    const ReadBuild read = testing::read_fixture(std::string("broken/") + file.name);
+    INFO(file.name << "\n" << testing::all_of(read));
+    CHECK_FALSE(read.build);
+    REQUIRE(read.problems.size() == file.problems.size());
+    for (std::size_t index = 0; index < file.problems.size(); ++index) {
+      const Problem& problem = read.problems[index];
+      const Expected& expected = file.problems[index];
+      CHECK(problem.place.pointer == expected.pointer);
+      CHECK(problem.place.line == expected.line);
+      CHECK_THAT(problem.found + " / " + problem.allowed + " / " + problem.mend,
+                 Catch::Matchers::ContainsSubstring(expected.part));
+      CHECK_FALSE(problem.allowed.empty());
+    }
+  }
+}
+
+}  // namespace stackfit::cli

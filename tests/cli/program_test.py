@@ -1,0 +1,305 @@
+#!/usr/bin/env python3
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""The program as a whole process: program_test.py PROGRAM SOURCE_DIR.
+
+What a string stream cannot show: real exit statuses, pipes, full disks, files, a terminal.
+"""
+import json
+import os
+import pty
+import re
+import shlex
+import shutil
+import subprocess
+import sys
+import tempfile
+import unicodedata
+import unittest
+
+PROGRAM = os.path.abspath(sys.argv[1])
+SOURCE = os.path.abspath(sys.argv[2])
+INSIDE, WARNING, UNUSABLE, FAILED = 0, 1, 2, 3
+WIDTH = 80
+
+
+def fixture(name):
+    return os.path.join(SOURCE, "fixtures", name)
+
+
+def run(*arguments, **keywords):
+    return subprocess.run([PROGRAM, *arguments], capture_output=True, text=True, timeout=60,
+                          **keywords)
+
+
+def columns(line):
+    return sum(0 if unicodedata.combining(letter) else
+               2 if unicodedata.east_asian_width(letter) in "WF" else 1 for letter in line)
+
+
+def examples(text):
+    """Command lines of a help text: two spaces, the program's name; a backslash goes on."""
+    joined = re.sub(r"\\\n\s*", "", text)
+    return re.findall(r"^  (stackfit .*)$", joined, re.MULTILINE)
+
+
+def numbers(value, path=""):
+    """Every number of a JSON value by its path."""
+    if isinstance(value, dict):
+        for key, item in value.items():
+            yield from numbers(item, f"{path}/{key}")
+    elif isinstance(value, list):
+        for index, item in enumerate(value):
+            yield from numbers(item, f"{path}/{index}")
+    elif isinstance(value, (int, float)) and not isinstance(value, bool):
+        yield path, value
+
+
+class Folder(unittest.TestCase):
+    def setUp(self):
+        self.folder = tempfile.mkdtemp(prefix="stackfit_program_test_")
+        self.addCleanup(shutil.rmtree, self.folder)
+
+    def file(self, name):
+        return os.path.join(self.folder, name)
+
+
+class ExitStatus(Folder):
+    def test_inside_warning_and_unusable(self):
+        self.assertEqual(run("pick", fixture("shed_bank.json")).returncode, INSIDE)
+        self.assertEqual(run("pick", fixture("too_few_shims.json")).returncode, WARNING)
+        for arguments in (["pick", self.file("none.json")], ["pick"], ["pick", "--frob"],
+                          ["stack"], []):
+            result = run(*arguments)
+            self.assertEqual(result.returncode, UNUSABLE, arguments)
+            self.assertEqual(result.stdout, "", arguments)
+            self.assertNotEqual(result.stderr, "", arguments)
+
+    def test_every_broken_fixture_is_refused(self):
+        broken = fixture("broken")
+        for name in sorted(os.listdir(broken)):
+            if not name.endswith(".json"):
+                continue
+            result = run("pick", os.path.join(broken, name))
+            self.assertEqual(result.returncode, UNUSABLE, name)
+            self.assertEqual(result.stdout, "", name)
+
+    def test_closed_pipe_and_full_disk(self):
+        reader, writer = os.pipe()
+        os.close(reader)
+        process = subprocess.run([PROGRAM, "pick", fixture("shed_bank.json")], stdout=writer,
+                                 stderr=subprocess.PIPE, text=True, timeout=60)
+        os.close(writer)
+        self.assertEqual(process.returncode, FAILED)
+        if os.path.exists("/dev/full"):
+            with open("/dev/full", "w") as full:
+                process = subprocess.run([PROGRAM, "pick", fixture("shed_bank.json")],
+                                         stdout=full, stderr=subprocess.PIPE, timeout=60)
+            self.assertEqual(process.returncode, FAILED)
+
+    def test_standard_input(self):
+        with open(fixture("shed_bank.json"), encoding="utf-8") as build:
+            self.assertEqual(run("pick", "-", input=build.read()).returncode, INSIDE)
+
+
+class Output(Folder):
+    def builds(self):
+        folder = os.path.join(SOURCE, "fixtures")
+        return [os.path.join(folder, name) for name in sorted(os.listdir(folder))
+                if name.endswith(".json")]
+
+    def test_eighty_columns_and_no_escapes(self):
+        for build in self.builds():
+            for command in ("pick", "pressure"):
+                for more in ([], ["--all"], ["--assumed"], ["--units", "in,psi,lbf,F"]):
+                    text = run(command, build, *more).stdout
+                    self.assertNotIn("\x1b", text)
+                    for line in text.splitlines():
+                        self.assertLessEqual(columns(line), WIDTH, (build, command, more, line))
+
+    def test_help_is_eighty_columns_too(self):
+        for arguments in (["--help"], ["pick", "--help"], ["pressure", "--help"],
+                          ["new", "--help"]):
+            result = run(*arguments)
+            self.assertEqual(result.returncode, INSIDE)
+            for line in result.stdout.splitlines():
+                self.assertLessEqual(columns(line), WIDTH, line)
+
+    def test_json_parses_and_has_one_shape(self):
+        shapes = set()
+        for build in self.builds():
+            for command in ("pick", "pressure"):
+                answer = json.loads(run(command, build, "--json").stdout)
+                shapes.add(tuple(answer))
+                self.assertEqual(answer["question"], command)
+        self.assertEqual(len(shapes), 1)
+
+    def test_first_and_last_words(self):
+        for build in self.builds():
+            for command in ("pick", "pressure"):
+                for more in ([], ["--assumed"]):
+                    text = " ".join(run(command, build, *more).stdout.split())
+                    self.assertTrue(text.startswith("STOP:"), text[:40])
+                    self.assertIn("local codes overrule", text)
+                    self.assertIn("licensed or qualified person", text)
+
+    def test_terminal_gets_colour_unless_refused(self):
+        for refused in (False, True):
+            environment = dict(os.environ, TERM="xterm")
+            environment.pop("NO_COLOR", None)
+            if refused:
+                environment["NO_COLOR"] = "1"
+            controller, terminal = pty.openpty()
+            process = subprocess.Popen([PROGRAM, "pick", fixture("shed_bank.json")],
+                                       stdout=terminal, stderr=subprocess.DEVNULL,
+                                       env=environment)
+            os.close(terminal)
+            seen = b""
+            while True:
+                try:
+                    piece = os.read(controller, 4096)
+                except OSError:  # Linux: the other side has gone
+                    break
+                if not piece:
+                    break
+                seen += piece
+            process.wait(timeout=60)
+            os.close(controller)
+            self.assertEqual(b"\x1b" in seen, not refused)
+
+    def test_examples_of_the_help_work_as_typed(self):
+        found = []
+        for arguments in (["--help"], ["pick", "--help"], ["pressure", "--help"],
+                          ["new", "--help"]):
+            found += examples(run(*arguments).stdout)
+        found += examples(run("pick").stderr)
+        self.assertGreaterEqual(len(found), 8)
+        for line in found:
+            words = shlex.split(line)
+            result = subprocess.run([PROGRAM, *words[1:]], cwd=SOURCE, capture_output=True,
+                                    text=True, timeout=60)
+            self.assertIn(result.returncode, (INSIDE, WARNING), (line, result.stderr))
+            self.assertNotEqual(result.stdout, "", line)
+
+
+class Saving(Folder):
+    def test_pressure_on_a_saved_build_gives_the_same_numbers(self):
+        for name in ("shed_bank.json", "boat_hand_slid.json", "van_sixteen.json"):
+            saved = self.file(name)
+            picked = json.loads(run("pick", fixture(name), "--save", saved, "--json").stdout)
+            seen = json.loads(run("pressure", saved, "--json").stdout)
+            for part in ("plan", "insertion", "band", "soft", "stiff", "moves"):
+                before = dict(numbers(picked[part]))
+                after = dict(numbers(seen[part]))
+                self.assertEqual(before.keys(), after.keys(), (name, part))
+                for path, value in before.items():
+                    self.assertAlmostEqual(after[path], value, delta=1e-9 * max(1, abs(value)),
+                                           msg=f"{name} {part}{path}")
+
+    def test_an_input_is_never_written_over(self):
+        build = self.file("build.json")
+        shutil.copy(fixture("shed_bank.json"), build)
+        with open(build, "rb") as before:
+            bytes_before = before.read()
+        linked = self.file("link.json")
+        os.symlink(build, linked)
+        for target in (build, linked, os.path.join(self.folder, ".", "build.json")):
+            result = run("pick", build, "--save", target)
+            self.assertEqual(result.returncode, FAILED, target)
+            with open(build, "rb") as after:
+                self.assertEqual(after.read(), bytes_before)
+
+    def test_a_place_that_cannot_be_written_ends_with_3(self):
+        result = run("pick", fixture("shed_bank.json"), "--save",
+                     self.file("no/such/folder/built.json"))
+        self.assertEqual(result.returncode, FAILED)
+        self.assertIn("was not written", result.stderr)
+
+
+class Mending(Folder):
+    def test_a_remedy_as_printed_gives_exit_0(self):
+        """The lines are pasted into a shell, as a person would."""
+        text = run("pick", fixture("too_few_shims.json"), "--all").stdout
+        lines = [line.strip() for line in text.splitlines() if line.startswith("    --set ")]
+        self.assertGreater(len(lines), 0)
+        for line in lines:
+            command = f"{shlex.quote(PROGRAM)} pick {shlex.quote(fixture('too_few_shims.json'))}"
+            result = subprocess.run(f"{command} {line}", shell=True, capture_output=True,
+                                    text=True, timeout=60)
+            self.assertEqual(result.returncode, INSIDE, (line, result.stdout, result.stderr))
+
+
+class Stopping(Folder):
+    def test_a_sign_or_a_swollen_cell_is_refused_outright(self):
+        for change in ("cells.2.signs=smell", "cells.2.middle=61.5"):
+            result = run("pick", fixture("shed_bank.json"), "--set", change)
+            self.assertEqual(result.returncode, WARNING, change)
+            self.assertTrue(result.stdout.startswith("STOP: cell C"), result.stdout[:60])
+            for never in ("WHERE THE SHIMS GO", "PUT IT TOGETHER", "ONE OF THESE MENDS IT",
+                          "FITS"):
+                self.assertNotIn(never, result.stdout)
+            saved = self.file("built.json")
+            run("pick", fixture("shed_bank.json"), "--set", change, "--save", saved)
+            self.assertFalse(os.path.exists(saved))
+
+
+class New(Folder):
+    def test_forms_are_written_and_a_file_is_never_written_over(self):
+        form = self.file("form.json")
+        self.assertEqual(run("new", form, "--blank").returncode, INSIDE)
+        again = run("new", form, "--blank")
+        self.assertEqual(again.returncode, FAILED)
+        self.assertIn("is there already", again.stderr)
+        self.assertEqual(run("new", self.file("form.csv"), "--blank").returncode, INSIDE)
+        sheet = run("new", "--measure", "--cells", "16")
+        self.assertEqual(sheet.returncode, INSIDE)
+        self.assertEqual(run("new", "--blank", "--measure").returncode, UNUSABLE)
+
+    def test_an_unfilled_form_is_refused_with_what_it_lacks(self):
+        form = self.file("form.json")
+        run("new", form, "--blank")
+        result = run("pick", form)
+        self.assertEqual(result.returncode, UNUSABLE)
+        self.assertIn("box", result.stderr)
+
+    def test_interview_on_a_terminal_with_enter_to_all_but_four_facts(self):
+        facts = {"How many cells": "8s", "big flat side": "141x183",
+                 "data sheet print for the thickness": "58.4+-0.5 mm 30-40% 215kgf",
+                 "long is the box": "474"}
+        build = self.file("asked.json")
+        controller, terminal = pty.openpty()
+        process = subprocess.Popen([PROGRAM, "new", build], stdin=terminal, stdout=terminal,
+                                   stderr=terminal)
+        os.close(terminal)
+        question, said, used = "", "", set()
+        while True:
+            try:
+                piece = os.read(controller, 4096).decode("utf-8", "replace")
+            except OSError:  # Linux: the other side has gone
+                break
+            if not piece:
+                break
+            said += piece
+            question += piece
+            if not question.endswith("> "):
+                continue
+            flowed = " ".join(question.split())
+            fact = next((key for key in facts if key in flowed), None)
+            used.add(fact)
+            os.write(controller, (facts.get(fact, "") + "\n").encode())
+            question = ""
+        self.assertEqual(process.wait(timeout=60), INSIDE, said)
+        os.close(controller)
+        self.assertEqual(used, {None, *facts}, said)
+        answered = run("pick", build)
+        self.assertIn(answered.returncode, (INSIDE, WARNING), answered.stderr)
+        self.assertIn("*", answered.stdout)
+
+    def test_questions_go_to_standard_error(self):
+        result = run("new", input="")
+        self.assertEqual(result.returncode, UNUSABLE)
+        self.assertEqual(result.stdout, "")
+        self.assertIn("chemistry", result.stderr)
+
+
+if __name__ == "__main__":
+    unittest.main(argv=sys.argv[:1])
