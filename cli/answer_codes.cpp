@@ -169,6 +169,8 @@ std::string_view code(WarningCode value) {
       return "row_differs_from_sum";
     case WarningCode::dome_not_measured:
       return "dome_not_measured";
+    case WarningCode::cells_not_measured:
+      return "cells_not_measured";
     case WarningCode::flat_at_boards_value:
       return "flat_at_boards_value";
     case WarningCode::walls_assumed:

@@ -60,7 +60,9 @@ std::string count_word(int count) {
 std::string counted(int count, std::string_view singular) {
   std::string text = std::to_string(count) + " ";
   text += singular;
-  if (count != 1) text += "s";
+  if (count != 1) {
+    text += "s";
+  }
   return text;
 }
 

@@ -1,7 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "cli/blank_form.hpp"
 
-#include <algorithm>
+#include <fmt/format.h>
+
 #include <nlohmann/json.hpp>
 #include <string_view>
 
@@ -95,7 +96,7 @@ void add_lines(const Json& value, const std::string& pointer, const std::string&
     for (const auto& item : value.items()) {
       const std::string key = value.is_object() ? item.key() : std::to_string(index++);
       add_lines(item.value(), child_pointer(pointer, std::string_view(key)),
-                path.empty() ? key : path + '.' + key, comments, table);
+                path.empty() ? key : fmt::format("{}.{}", path, key), comments, table);
     }
     return;
   }

@@ -72,6 +72,7 @@ std::optional<Column> column_of(std::string_view header) {
 
 std::vector<std::string> known_names() {
   std::vector<std::string> names;
+  names.reserve(column_names.size());
   for (const ColumnName& column : column_names) names.emplace_back(column.name);
   return names;
 }

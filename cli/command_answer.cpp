@@ -37,7 +37,9 @@ void add_set(Source& gathered, const std::string& assignment) {
 }
 
 void add_plain_options(Source& gathered, const AnswerOptions& options) {
-  if (!options.plain.any()) return;
+  if (!options.plain.any()) {
+    return;
+  }
   if (!options.file.empty()) {
     gathered.problems.push_back({{all_options, 0, 0, ""},
                                  "a build file and options such as --cells together",
@@ -55,12 +57,16 @@ Source gather(const AnswerOptions& options) {
   Source gathered;
   gathered.source.file = options.file;
   add_plain_options(gathered, options);
-  for (const std::string& assignment : options.sets) add_set(gathered, assignment);
+  for (const std::string& assignment : options.sets) {
+    add_set(gathered, assignment);
+  }
   return gathered;
 }
 
 int refuse(Console& console, const std::vector<Problem>& problems) {
-  for (const Problem& problem : problems) console.err << describe(problem);
+  for (const Problem& problem : problems) {
+    console.err << describe(problem);
+  }
   console.err << counted(static_cast<int>(problems.size()), "problem")
               << ": nothing was worked out\n";
   return exit_unusable;
@@ -70,16 +76,24 @@ void tell(Console& console, const std::vector<ReadingNote>& notes) {
   for (const ReadingNote& note : notes) {
     const TextPlace& place = note.place;
     console.err << "note: " << place.file;
-    if (place.line > 0) console.err << fmt::format(":{}:{}", place.line, place.column);
-    if (!place.pointer.empty()) console.err << ' ' << place.pointer;
+    if (place.line > 0) {
+      console.err << fmt::format(":{}:{}", place.line, place.column);
+    }
+    if (!place.pointer.empty()) {
+      console.err << ' ' << place.pointer;
+    }
     console.err << ": " << printable(note.text) << '\n';
   }
 }
 
 std::string view_of(const Answer& answer, const AnswerOptions& options, const TextStyle& style) {
   constexpr int indent = 2;
-  if (options.json) return json_of(answer).dump(indent) + "\n";
-  if (options.assumed) return assumed_text(answer, style);
+  if (options.json) {
+    return json_of(answer).dump(indent) + "\n";
+  }
+  if (options.assumed) {
+    return assumed_text(answer, style);
+  }
   return text_of(answer, style);
 }
 
@@ -128,9 +142,13 @@ int run_answer(Question question, const AnswerOptions& options, Console& console
   if (!units.problem.empty()) {
     gathered.problems.push_back({{"--units", 0, 0, ""}, options.units, units.problem, ""});
   }
-  if (!gathered.problems.empty()) return refuse(console, gathered.problems);
+  if (!gathered.problems.empty()) {
+    return refuse(console, gathered.problems);
+  }
   const ReadBuild read = read_build(gathered.source);
-  if (!read.build) return refuse(console, read.problems);
+  if (!read.build) {
+    return refuse(console, read.problems);
+  }
   tell(console, gathered.notes);
   tell(console, read.notes);
   if (question == Question::pressure && read.build->placed.empty() && !read.build->kit.empty()) {
@@ -141,7 +159,9 @@ int run_answer(Question question, const AnswerOptions& options, Console& console
       question == Question::pick ? answer_pick(*read.build) : answer_pressure(*read.build);
   TextStyle style{.colour = console.colour, .all = options.all, .units = units.choice};
   int saved = 0;
-  if (!options.save.empty()) saved = save(options, read, answer, console);
+  if (!options.save.empty()) {
+    saved = save(options, read, answer, console);
+  }
   const int shown = show(answer, options, style, console);
   return saved == 0 ? shown : saved;
 }

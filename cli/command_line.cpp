@@ -110,7 +110,9 @@ void set_up_new(CLI::App& app, NewOptions& options) {
 }
 
 int run_chosen(const CLI::App& app, const Told& told, Console& console) {
-  if (app.got_subcommand("pick")) return run_answer(Question::pick, told.pick, console);
+  if (app.got_subcommand("pick")) {
+    return run_answer(Question::pick, told.pick, console);
+  }
   if (app.got_subcommand("pressure")) {
     return run_answer(Question::pressure, told.pressure, console);
   }
@@ -133,8 +135,9 @@ bool names_no_command(const CLI::App& app, const std::string& word) {
 
 int tell_commands(const CLI::App& app, const std::vector<std::string>& arguments,
                   Console& console) {
-  if (!arguments.empty())
+  if (!arguments.empty()) {
     console.err << '"' << printable(arguments.front()) << "\" is no command. ";
+  }
   console.err << "Commands:\n";
   for (const CLI::App* command : app.get_subcommands([](const CLI::App*) { return true; })) {
     console.err << "  stackfit " << command->get_name() << "  " << command->get_description()

@@ -37,18 +37,26 @@ std::optional<std::string> text_of_new(const NewOptions& options, Console& conso
   if (options.measure) {
     return measuring_sheet(static_cast<std::size_t>(options.cells), options.used);
   }
-  if (options.blank) return is_table(options.file) ? blank_form_table() : blank_form_json();
+  if (options.blank) {
+    return is_table(options.file) ? blank_form_table() : blank_form_json();
+  }
   return asked(options, console);
 }
 
 std::string next_step(const NewOptions& options) {
-  if (options.measure) return options.file + " was written: print it and take it to the bench\n";
-  if (options.blank) return options.file + " was written: fill it in, then stackfit pick\n";
+  if (options.measure) {
+    return options.file + " was written: print it and take it to the bench\n";
+  }
+  if (options.blank) {
+    return options.file + " was written: fill it in, then stackfit pick\n";
+  }
   return options.file + " was written. Next: stackfit pick " + options.file + '\n';
 }
 
 int write_new(const NewOptions& options, const std::string& text, Console& console) {
-  if (options.file.empty()) return deliver(console, text, exit_inside);
+  if (options.file.empty()) {
+    return deliver(console, text, exit_inside);
+  }
   write_whole_file(options.file, text, {}, Existing::refuse);
   console.err << next_step(options);
   return exit_inside;

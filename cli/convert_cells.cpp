@@ -143,10 +143,10 @@ void report_no_cells(const Node& document, std::size_t count) {
   document.problem_missing(
       blank ? "series" : "cells",
       count > 0 ? fmt::format("{} cells in one row", count) : "no cells",
-      fmt::format("\"cells\", a list of 1 to {} cells; or series and parallel where none was "
+      fmt::format(R"("cells", a list of 1 to {} cells; or series and parallel where none was )"
                   "measured",
                   most_cells),
-      "write for example \"cells\": [{ \"id\": \"A\", \"edge\": 63.5 }]");
+      R"(write for example "cells": [{ "id": "A", "edge": 63.5 }])");
 }
 
 }  // namespace

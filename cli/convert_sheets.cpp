@@ -251,6 +251,7 @@ std::vector<SheetInput> convert_fixed_sheets(const Node& document, std::size_t c
 std::vector<KitShim> convert_kit(const Node& document, std::size_t cells) {
   const std::vector<Node> nodes = document.items("kit");
   std::vector<KitShim> kit;
+  kit.reserve(nodes.size());
   for (const Node& node : nodes) kit.push_back(convert_shim(node, cells));
   check_names(nodes, kit);
   return kit;

@@ -35,7 +35,7 @@ void check_table(const Node& node, const TableShape& shape, const std::vector<do
   if (!first || !second) {
     node.problem_found(
         fmt::format("\"{}\" alone", first ? shape.across : shape.up),
-        fmt::format("\"{}\" and \"{}\" together, value by value", shape.across, shape.up));
+        fmt::format(R"("{}" and "{}" together, value by value)", shape.across, shape.up));
     return;
   }
   if (first->json().size() != second->json().size()) {

@@ -98,7 +98,7 @@ class CsvScanner {
     problems_.push_back({{file_.name, line_, column_, ""},
                          "letters behind closing quotes",
                          "nothing between the closing quote and the next field",
-                         "write a quote inside quotes twice: \"" + out.text + "\"\"\""});
+                         "write a quote inside quotes twice: \"" + out.text + R"(""")"});
     while (!at_end_of_field()) next();
   }
 

@@ -27,11 +27,12 @@ const Json* schema_node(const Json& schema, Json::json_pointer pointer) {
   std::vector<std::string> steps;
   for (; !pointer.empty(); pointer.pop_back()) steps.push_back(pointer.back());
   const Json* node = &schema;
-  for (auto step = steps.rbegin(); step != steps.rend(); ++step) {
+  std::ranges::reverse(steps);
+  for (const std::string& step : steps) {
     const Json& here = resolved(schema, *node);
     const auto properties = here.find("properties");
-    if (properties != here.end() && properties->contains(*step)) {
-      node = &properties->at(*step);
+    if (properties != here.end() && properties->contains(step)) {
+      node = &properties->at(step);
     } else if (here.contains("items")) {
       node = &here.at("items");
     } else {

@@ -11,7 +11,9 @@ namespace {
 // A value that rounds to nothing is printed as 0, never as -0.
 std::string fixed(double value, int decimals) {
   std::string text = fmt::format("{:.{}f}", value, decimals);
-  if (text.front() == '-' && text.find_first_not_of("-0.") == std::string::npos) text.erase(0, 1);
+  if (text.front() == '-' && text.find_first_not_of("-0.") == std::string::npos) {
+    text.erase(0, 1);
+  }
   return text;
 }
 
@@ -132,10 +134,14 @@ std::string charge_text(double fraction) {
 std::string life_text(const Span& capacity_loss) {
   // A pack is commonly given up at four fifths of its capacity; growth beyond is not foretold.
   constexpr double worn_out = 0.20;
-  const std::string worn = fixed(worn_out * 100, 0) + "+ %";
-  if (capacity_loss.low > worn_out) return worn;
+  std::string worn = fixed(worn_out * 100, 0) + "+ %";
+  if (capacity_loss.low > worn_out) {
+    return worn;
+  }
   const std::string low = fixed(capacity_loss.low * 100, 1);
-  if (capacity_loss.high > worn_out) return fmt::format("{}-{}", low, worn);
+  if (capacity_loss.high > worn_out) {
+    return fmt::format("{}-{}", low, worn);
+  }
   return fmt::format("{}-{} %", low, fixed(capacity_loss.high * 100, 1));
 }
 

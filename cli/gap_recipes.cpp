@@ -21,7 +21,9 @@ constexpr char no_letter_left = '?';
 std::string label(const GapSheet& sheet, const Figures& figures) {
   std::string name = shortened(printable(sheet.name), longest_sheet_name);
   const bool has_figure = name.find_first_of("0123456789") != std::string::npos;
-  if (has_figure) return name;
+  if (has_figure) {
+    return name;
+  }
   const std::string thickness = figures.thickness_number(sheet.thickness_mm);
   return name.empty() ? thickness : fmt::format("{} {}", name, thickness);
 }
@@ -49,7 +51,9 @@ bool is_lone(const GapResult& gap) {
 std::string all_in_words(const std::vector<GapSheet>& sheets, const Figures& figures) {
   std::string words;
   for (std::size_t i = 0; i < sheets.size(); ++i) {
-    if (i > 0) words += i + 1 == sheets.size() ? " and " : ", ";
+    if (i > 0) {
+      words += i + 1 == sheets.size() ? " and " : ", ";
+    }
     words += in_words(sheets[i], figures);
   }
   return words;

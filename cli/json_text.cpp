@@ -303,7 +303,7 @@ bool PlaceHandler::parse_error(std::size_t /*position*/, const std::string& /*to
   } else if (what.find("invalid string") != std::string_view::npos) {
     report(end == 0 ? 0 : end - 1, levels_.empty() ? "" : levels_.back().pointer,
            "text in quotes that breaks off or holds a letter JSON does not allow",
-           "text within one line, with \\\" for a quote and \\\\ for a backslash",
+           R"(text within one line, with \" for a quote and \\ for a backslash)",
            "close the quotes before the end of the line");
   } else if (what.find("comment") != std::string_view::npos) {
     report(end == 0 ? 0 : end - 1, "", "a comment that is not closed or not begun properly",

@@ -12,7 +12,9 @@ namespace {
 
 bool wants_colour() {
   const char* refused = std::getenv("NO_COLOR");
-  if (refused != nullptr && *refused != '\0') return false;
+  if (refused != nullptr && *refused != '\0') {
+    return false;
+  }
   const char* terminal = std::getenv("TERM");
   return isatty(STDOUT_FILENO) != 0 && terminal != nullptr && std::string_view(terminal) != "dumb";
 }

@@ -80,9 +80,10 @@ class OptionsReader {
   }
   // The schema knows one spelling of each word; people type others.
   template <class Meaning>
-  void add_word(std::string path, std::string_view text, std::span<const Word<Meaning>> words) {
+  void add_word(const std::string& path, std::string_view text,
+                std::span<const Word<Meaning>> words) {
     const auto meaning = find_word(words, trimmed(text));
-    add_text(std::move(path), meaning ? first_word(words, *meaning) : text);
+    add_text(path, meaning ? first_word(words, *meaning) : text);
   }
   void add_list(const std::string& path, std::string_view text) {
     const std::vector<std::string> parts = split(text);
@@ -170,7 +171,7 @@ class OptionsReader {
       }
       const std::string material =
           pile.value->material ? "" : std::string(trimmed(options_.shim_material));
-      add_text("kit.+", material.empty() ? part : part + ' ' + material);
+      add_text("kit.+", material.empty() ? part : fmt::format("{} {}", part, material));
     }
   }
 

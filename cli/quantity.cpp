@@ -32,10 +32,8 @@ std::optional<FrontNumber> front_decimal(std::string_view text) {
   if (rest.size() <= first || (!is_digit(rest[first]) && rest[first] != '.')) return std::nullopt;
   double value = 0;
   const auto [end, error] = std::from_chars(rest.data(), rest.data() + rest.size(), value);
-  if (error == std::errc::result_out_of_range)
-    value = HUGE_VAL;
-  else if (error != std::errc{})
-    return std::nullopt;
+  if (error == std::errc::invalid_argument) return std::nullopt;
+  if (error == std::errc::result_out_of_range) value = HUGE_VAL;
   return FrontNumber{value, static_cast<std::size_t>(end - text.data())};
 }
 

@@ -95,7 +95,7 @@ class Reading {
         {{source_.file, 1, 1, ""},
          "a table that is no build file",
          "JSON, or a table whose header is path,value",
-         "for a table of cells, name it in the build file: \"measured\": \"cells.csv\""});
+         R"(for a table of cells, name it in the build file: "measured": "cells.csv")"});
     return false;
   }
 
@@ -116,7 +116,7 @@ class Reading {
     if (is_blank(name)) return;
     const std::string pointer = child_pointer("", std::string_view(table_key));
     if (out_.document.contains(cells_key)) {
-      out_.problems.push_back({places_.key(pointer), "\"measured\" beside \"cells\"",
+      out_.problems.push_back({places_.key(pointer), R"("measured" beside "cells")",
                                "the cells in one of the two", "keep one of them"});
       return;
     }

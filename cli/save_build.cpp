@@ -28,7 +28,9 @@ Json placed_json(const PlanResult& plan) {
   for (const GapResult& gap : plan.gaps) {
     Json sheets = Json::array();
     for (const GapSheet& sheet : gap.sheets) {
-      if (sheet.origin != SheetOrigin::kit) continue;
+      if (sheet.origin != SheetOrigin::kit) {
+        continue;
+      }
       sheets.push_back({{"name", sheet.name}, {"count", sheet.count}});
     }
     placed.push_back({{"gap", gap.name}, {"sheets", sheets}});
@@ -49,7 +51,9 @@ void add_note(Json& document, std::string_view date) {
 Json saved_document(const ReadBuild& read, const Answer& answer, std::string_view date) {
   Json document = read.document;
   document["placed"] = placed_json(answer.plan);
-  if (!document.contains("build")) document["build"] = Json::object();
+  if (!document.contains("build")) {
+    document["build"] = Json::object();
+  }
   document["build"]["charge"] = percent_text(answer.build_charge);
   document["build"]["temperature"] = in(answer.build_temperature_c, "C");
   add_note(document, date);

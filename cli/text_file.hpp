@@ -16,7 +16,7 @@
 namespace stackfit::cli {
 
 /// A build file is a few kilobytes; this is a wrong file.
-inline constexpr std::size_t largest_file_bytes = 16U * 1024U * 1024U;
+inline constexpr std::size_t largest_file_bytes = std::size_t{16} * 1024 * 1024;
 
 struct TextFile {
   std::string name;  ///< as the person named it; "standard input" for "-"

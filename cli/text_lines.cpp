@@ -17,12 +17,18 @@ struct Letter {
 Letter first_letter(std::string_view text) {
   const auto byte = [&](std::size_t i) { return static_cast<unsigned char>(text[i]); };
   const unsigned lead = byte(0);
-  if (lead < 0x80) return {lead, 1, true};
+  if (lead < 0x80) {
+    return {lead, 1, true};
+  }
   const std::size_t bytes = lead >= 0xF0 ? 4 : lead >= 0xE0 ? 3 : 2;
-  if (lead < 0xC2 || lead > 0xF4 || text.size() < bytes) return {};
+  if (lead < 0xC2 || lead > 0xF4 || text.size() < bytes) {
+    return {};
+  }
   char32_t code = lead & (0xFFU >> (bytes + 1));
   for (std::size_t i = 1; i < bytes; ++i) {
-    if ((byte(i) & 0xC0U) != 0x80U) return {};
+    if ((byte(i) & 0xC0U) != 0x80U) {
+      return {};
+    }
     code = (code << 6U) | (byte(i) & 0x3FU);
   }
   return {code, bytes, true};
@@ -67,7 +73,9 @@ bool is_control(char32_t code) {
 }
 
 std::size_t columns(const Letter& letter) {
-  if (!letter.valid) return 1;
+  if (!letter.valid) {
+    return 1;
+  }
   return is_combining(letter.code) ? 0 : is_wide(letter.code) ? 2 : 1;
 }
 
@@ -77,7 +85,9 @@ std::size_t bytes_that_fit(std::string_view text, std::size_t width) {
   std::size_t used = 0;
   while (bytes < text.size()) {
     const Letter letter = first_letter(text.substr(bytes));
-    if (bytes > 0 && used + columns(letter) > width) break;
+    if (bytes > 0 && used + columns(letter) > width) {
+      break;
+    }
     used += columns(letter);
     bytes += letter.bytes;
   }
@@ -102,7 +112,9 @@ std::string_view escape_of(Emphasis emphasis) {
 std::string_view take_word(std::string_view& text, std::size_t width) {
   text.remove_prefix(std::min(text.find_first_not_of(' '), text.size()));
   std::string_view word = text.substr(0, text.find(' '));
-  if (display_width(word) > width) word = word.substr(0, bytes_that_fit(word, width));
+  if (display_width(word) > width) {
+    word = word.substr(0, bytes_that_fit(word, width));
+  }
   text.remove_prefix(word.size());
   return word;
 }
@@ -135,8 +147,12 @@ std::string printable(std::string_view text) {
 
 std::string shortened(std::string_view text, std::size_t width) {
   static constexpr std::string_view dots = "..";
-  if (display_width(text) <= width) return std::string(text);
-  if (width <= dots.size()) return std::string(dots.substr(0, width));
+  if (display_width(text) <= width) {
+    return std::string(text);
+  }
+  if (width <= dots.size()) {
+    return std::string(dots.substr(0, width));
+  }
   return std::string(text.substr(0, bytes_that_fit(text, width - dots.size()))) + std::string(dots);
 }
 
@@ -145,7 +161,9 @@ void TextLines::put(std::string_view text, Emphasis emphasis) {
   const std::string_view escape = colour_ ? escape_of(emphasis) : std::string_view{};
   text_ += escape;
   text_ += text;
-  if (!escape.empty()) text_ += "\033[0m";
+  if (!escape.empty()) {
+    text_ += "\033[0m";
+  }
   text_ += '\n';
 }
 
@@ -168,11 +186,15 @@ void TextLines::wrapped(std::string_view text, Indent indent, Emphasis emphasis)
       current.assign(indent.next, ' ');
       empty = true;
     }
-    if (!empty) current += ' ';
+    if (!empty) {
+      current += ' ';
+    }
     current += word;
     empty = false;
   }
-  if (!empty) put(current, emphasis);
+  if (!empty) {
+    put(current, emphasis);
+  }
 }
 
 void TextLines::verbatim(std::string_view text) {

@@ -34,7 +34,9 @@ std::string value_text(double value) {
 std::string value_and_span(const AssumedUse& use, const Assumption& entry) {
   const std::string_view unit = unit_text(entry);
   std::string text = value_text(use.value);
-  if (!unit.empty()) text += fmt::format(" {}", unit);
+  if (!unit.empty()) {
+    text += fmt::format(" {}", unit);
+  }
   if (entry.low < entry.high) {
     text += fmt::format(" ({} to {})", value_text(entry.low), value_text(entry.high));
   }
@@ -46,8 +48,12 @@ std::string signed_number(double mpa, const Figures& figures) {
 }
 
 std::string worth_text(const AssumedUse& use, const Assumption& entry, const Figures& figures) {
-  if (!(entry.low < entry.high)) return "a choice: no span";
-  if (worth(use) == 0) return fmt::format("moves the highest by 0 {}", figures.pressure_unit());
+  if (!(entry.low < entry.high)) {
+    return "a choice: no span";
+  }
+  if (worth(use) == 0) {
+    return fmt::format("moves the highest by 0 {}", figures.pressure_unit());
+  }
   return fmt::format("{} to {} {} on the highest", signed_number(use.worth_low_mpa, figures),
                      signed_number(use.worth_high_mpa, figures), figures.pressure_unit());
 }
@@ -84,8 +90,12 @@ void write_list(TextPage& page) {
       "pressure by, why. Most worth first. What you give in the build replaces it.",
       {});
   lines.blank();
-  for (const AssumedUse& use : largest_first(answer)) write_use(lines, use, page.figures);
-  for (const AssumedWord& word : answer.assumed_words) write_word(lines, word);
+  for (const AssumedUse& use : largest_first(answer)) {
+    write_use(lines, use, page.figures);
+  }
+  for (const AssumedWord& word : answer.assumed_words) {
+    write_word(lines, word);
+  }
   lines.blank();
 }
 

@@ -41,7 +41,9 @@ Json band_json(const BandResult& band) {
 }
 
 Json bracket_json(const std::optional<Bracket>& bracket) {
-  if (!bracket) return nullptr;
+  if (!bracket) {
+    return nullptr;
+  }
   return {{"squeeze_a_mpa", bracket->a_mpa},
           {"lowest_mpa", bracket->lowest_mpa},
           {"highest_mpa", bracket->highest_mpa},
@@ -50,7 +52,9 @@ Json bracket_json(const std::optional<Bracket>& bracket) {
 
 Json cells_of(const Answer& answer) {
   Json list = Json::array();
-  for (const CellResult& cell : answer.cells) list.push_back(cell_json(cell));
+  for (const CellResult& cell : answer.cells) {
+    list.push_back(cell_json(cell));
+  }
   return list;
 }
 

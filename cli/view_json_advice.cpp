@@ -54,7 +54,9 @@ Json json_of(const InsertionResult& insertion) {
             {"wall_force_n", insertion.wall_force_n},
             {"last_cell", where(insertion.last_cell != 0, insertion.last_cell)}};
   json["ways_out"] = Json::array();
-  for (const WayOutResult& way : insertion.ways_out) json["ways_out"].push_back(way_json(way));
+  for (const WayOutResult& way : insertion.ways_out) {
+    json["ways_out"].push_back(way_json(way));
+  }
   return json;
 }
 

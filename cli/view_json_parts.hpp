@@ -34,7 +34,9 @@ using Json = nlohmann::ordered_json;
 /// The value, or null.
 template <class Value>
 [[nodiscard]] Json or_null(const std::optional<Value>& value) {
-  if (!value) return nullptr;
+  if (!value) {
+    return nullptr;
+  }
   if constexpr (std::is_arithmetic_v<Value>) {
     return *value;
   } else {
@@ -45,7 +47,9 @@ template <class Value>
 template <class Value>
 [[nodiscard]] Json json_list(const std::vector<Value>& values) {
   Json list = Json::array();
-  for (const Value& value : values) list.push_back(json_of(value));
+  for (const Value& value : values) {
+    list.push_back(json_of(value));
+  }
   return list;
 }
 

@@ -13,7 +13,9 @@ Json sheet_json(const GapSheet& sheet) {
 
 Json gap_json(const GapResult& gap) {
   Json sheets = Json::array();
-  for (const GapSheet& sheet : gap.sheets) sheets.push_back(sheet_json(sheet));
+  for (const GapSheet& sheet : gap.sheets) {
+    sheets.push_back(sheet_json(sheet));
+  }
   const bool slippery = gap.slippery_towards_cell != 0;
   return {{"gap", gap.name},
           {"sheets", sheets},
@@ -32,9 +34,13 @@ Json use_json(const KitUse& use) {
 
 void add_sheets(Json& json, const PlanResult& plan) {
   json["gaps"] = Json::array();
-  for (const GapResult& gap : plan.gaps) json["gaps"].push_back(gap_json(gap));
+  for (const GapResult& gap : plan.gaps) {
+    json["gaps"].push_back(gap_json(gap));
+  }
   json["kit"] = Json::array();
-  for (const KitUse& use : plan.kit) json["kit"].push_back(use_json(use));
+  for (const KitUse& use : plan.kit) {
+    json["kit"].push_back(use_json(use));
+  }
   json["shim_total_mm"] = plan.shim_total_mm;
   json["bare_metal"] = plan.bare_metal;
 }

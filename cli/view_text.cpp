@@ -19,8 +19,12 @@ void write_body(TextPage& page) {
     write_states(page);
     write_curve(page);
   }
-  if (page.all) write_cells(page);
-  if (answer.inside() || page.all) write_moves(page);
+  if (page.all) {
+    write_cells(page);
+  }
+  if (answer.inside() || page.all) {
+    write_moves(page);
+  }
   write_warnings(page);
   if (answer.question == Question::pick && answer.inside()) {
     write_steps(page);

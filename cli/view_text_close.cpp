@@ -39,7 +39,9 @@ std::vector<Change> changes(const PlanResult& plan, const PlanResult& looser,
 std::string changed_gaps(const PlanResult& plan, const PlanResult& looser, const Figures& figures) {
   constexpr std::size_t named_at_most = 4;
   const std::vector<Change> found = changes(plan, looser, figures);
-  if (found.size() > named_at_most) return {};
+  if (found.size() > named_at_most) {
+    return {};
+  }
   std::string text;
   for (const Change& change : found) {
     const std::string where = change.first == change.last
@@ -54,19 +56,25 @@ std::string total_less(const PlanResult& plan, const PlanResult& looser, const F
   const double less_mm = plan.shim_total_mm - looser.shim_total_mm;
   const std::string gaps = changed_gaps(plan, looser, figures);
   std::string text = fmt::format("{} of shims less", figures.thickness(less_mm));
-  if (!gaps.empty()) return fmt::format("{}: {}", text, gaps);
+  if (!gaps.empty()) {
+    return fmt::format("{}: {}", text, gaps);
+  }
   return text + " (gap by gap: --json, `looser`)";
 }
 
 std::string life(const PlanResult& plan) {
-  if (!plan.life_span) return {};
+  if (!plan.life_span) {
+    return {};
+  }
   return fmt::format(", inside until {} of capacity is lost *", life_text(*plan.life_span));
 }
 
 }  // namespace
 
 void write_looser(TextPage& page) {
-  if (!page.answer.looser) return;
+  if (!page.answer.looser) {
+    return;
+  }
   const PlanResult& looser = *page.answer.looser;
   const Figures& figures = page.figures;
   page.lines.wrapped(fmt::format("OR, LOOSER: {}. {} to {}{}. The pressure only rises with age.",

@@ -26,18 +26,38 @@ std::string why_out_of_reach(const Answer& answer, const Figures& figures) {
 }
 
 std::string why_not_in_kit(const Failure& failure, const Figures& figures) {
-  if (!failure.wanted_total_mm) return "the kit cannot make up the total that is needed";
+  if (!failure.wanted_total_mm) {
+    return "the kit cannot make up the total that is needed";
+  }
   return fmt::format("the shims must come to {} to {} in all; the nearest the kit makes is {}",
                      figures.thickness_number(failure.wanted_total_mm->low),
                      figures.thickness(failure.wanted_total_mm->high),
                      figures.thickness(failure.nearest_total_mm));
 }
 
+std::string why_method_fails(BuildMethod method) {
+  switch (method) {
+    case BuildMethod::hand:
+      return "the last cell cannot be pushed in by hand";
+    case BuildMethod::end_wall_last:
+      return "the end wall is to go on last, but none comes off";
+    case BuildMethod::clamp:
+      return "clamped until the last cell goes in, the others would be pressed too hard";
+    case BuildMethod::walls_spread:
+      return "the walls do not give, so they cannot be spread";
+  }
+  return {};
+}
+
 // What is placed is judged as it stands: which state is worst, not what shims might do.
 std::string worst_of_placed(const Answer& answer) {
-  if (!answer.plan.bare_metal.empty()) return "metal is left bare";
-  if (answer.plan.worst != Standing::inside) return std::string(plain(answer.plan.worst));
-  return fmt::format("it cannot be got in this way ({})", plain(answer.insertion.method));
+  if (!answer.plan.bare_metal.empty()) {
+    return "metal is left bare";
+  }
+  if (answer.plan.worst != Standing::inside) {
+    return std::string(plain(answer.plan.worst));
+  }
+  return why_method_fails(answer.insertion.method);
 }
 
 // What a way that works takes.
@@ -94,7 +114,10 @@ void write_remedies(TextPage& page) {
   const auto& remedies = page.answer.remedies;
   const bool way_out_works =
       std::ranges::any_of(page.answer.insertion.ways_out, &WayOutResult::works);
-  if (remedies.empty() && way_out_works) return;
+  if (remedies.empty() && way_out_works) {
+    return;
+  }
+  page.lines.blank();
   if (remedies.empty()) {
     page.lines.wrapped(
         "No single change was found that mends it: another box, pads that give, "
@@ -120,7 +143,9 @@ void write_remedies(TextPage& page) {
 
 std::string why_not(const Answer& answer, const Figures& figures) {
   const Failure& failure = answer.failure;
-  if (answer.question == Question::pressure && answer.has_plan) return worst_of_placed(answer);
+  if (answer.question == Question::pressure && answer.has_plan) {
+    return worst_of_placed(answer);
+  }
   switch (failure.rule) {
     case FailedRule::none:
       return std::string(plain(answer.plan.worst));
@@ -132,7 +157,7 @@ std::string why_not(const Answer& answer, const Figures& figures) {
     case FailedRule::total_not_in_kit:
       return why_not_in_kit(failure, figures);
     case FailedRule::build_method:
-      return fmt::format("it cannot be got in this way: {}", plain(answer.insertion.method));
+      return why_method_fails(answer.insertion.method);
     case FailedRule::swollen_cell:
       return "a cell is swollen beyond the watch figure and must not be pressed";
     case FailedRule::signs:
@@ -144,9 +169,10 @@ std::string why_not(const Answer& answer, const Figures& figures) {
 void write_failure(TextPage& page) {
   const Answer& answer = page.answer;
   const bool method_fails = answer.failure.rule == FailedRule::build_method;
-  if (method_fails || page.all) write_ways_out(page);
+  if (method_fails || page.all) {
+    write_ways_out(page);
+  }
   if (!answer.inside() && answer.question == Question::pick) {
-    page.lines.blank();
     write_remedies(page);
   }
   page.lines.blank();

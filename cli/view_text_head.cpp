@@ -36,19 +36,25 @@ std::string all_reasons_to_stop(const Answer& answer, const Figures& figures) {
   int named = 0;
   for (const CellResult& cell : answer.cells) {
     const std::string why = why_stopped(cell, figures);
-    if (why.empty()) continue;
+    if (why.empty()) {
+      continue;
+    }
     if (named == named_at_most) {
       ++more;
       continue;
     }
     reasons += (named++ == 0 ? "" : ", ") + why;
   }
-  if (more > 0) reasons += fmt::format(", and {} more", more);
+  if (more > 0) {
+    reasons += fmt::format(", and {} more", more);
+  }
   return reasons.empty() ? "a cell is not fit to be pressed" : reasons;
 }
 
 std::string soft_to_stiff(const Answer& answer, const Figures& figures) {
-  if (!answer.soft || !answer.stiff) return {};
+  if (!answer.soft || !answer.stiff) {
+    return {};
+  }
   const double usual = assumption(Assumed::squeeze_a).value;
   const double low = std::min(answer.soft->lowest_mpa, answer.stiff->lowest_mpa);
   const double high = std::max(answer.soft->highest_mpa, answer.stiff->highest_mpa);
@@ -102,8 +108,12 @@ std::string_view instead_of_hand(const InsertionResult& insertion) {
 void write_getting_in(TextPage& page) {
   const Answer& answer = page.answer;
   const InsertionResult& insertion = answer.insertion;
-  if (!answer.has_plan || answer.question != Question::pick) return;
-  if (!answer.inside() && answer.failure.rule != FailedRule::build_method) return;
+  if (!answer.has_plan || answer.question != Question::pick) {
+    return;
+  }
+  if (!answer.inside() && answer.failure.rule != FailedRule::build_method) {
+    return;
+  }
   const bool by_hand_works = insertion.push_n <= insertion.push_limit_n;
   const std::string_view see = answer.inside() ? instead_of_hand(insertion) : "";
   const std::string push = push_and_limit(answer, page.figures);
@@ -120,26 +130,34 @@ void write_getting_in(TextPage& page) {
 
 // `50 to 94 kPa`, or that nothing is pressed at all.
 std::string pressures_in_words(const PlanResult& plan, const Figures& figures) {
-  if (plan.highest.face_pressure_mpa == 0) return "no pressure at all";
+  if (plan.highest.face_pressure_mpa == 0) {
+    return "no pressure at all";
+  }
   return fmt::format("{} to {}", figures.pressure_number(plan.lowest.face_pressure_mpa),
                      figures.pressure(plan.highest.face_pressure_mpa));
 }
 
 std::string_view leading_words(const Answer& answer) {
-  if (answer.inside()) return "";
+  if (answer.inside()) {
+    return "";
+  }
   return answer.question == Question::pressure ? "It sees " : "The nearest gives ";
 }
 
 std::string verdict_sentence(const Answer& answer, const Figures& figures) {
   std::string text(plain(answer.verdict));
   text += ": ";
-  if (!answer.inside()) text += why_not(answer, figures) + ". ";
+  if (!answer.inside()) {
+    text += why_not(answer, figures) + ". ";
+  }
   if (answer.has_plan) {
     text += fmt::format("{}{} {}{}.", leading_words(answer),
                         pressures_in_words(answer.plan, figures), required_states(answer, figures),
                         answer.inside() ? soft_to_stiff(answer, figures) : "");
   }
-  if (!answer.assumed.empty()) text += " (* is assumed: --assumed)";
+  if (!answer.assumed.empty()) {
+    text += " (* is assumed: --assumed)";
+  }
   return text;
 }
 

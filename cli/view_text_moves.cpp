@@ -3,6 +3,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <string>
+#include <vector>
 
 #include "cli/answer_words.hpp"
 #include "cli/view_text_parts.hpp"
@@ -29,7 +31,7 @@ MoveWords words_of(const Move& move, const Answer& answer, const Figures& figure
     case MoveCode::full_charge:
       return {"charged to 100 %", ""};
     case MoveCode::box_shorter:
-      return {fmt::format("box {} shorter", figures.length(move.by)), "measure 5 places to 0.2 mm"};
+      return {fmt::format("box {} shorter", figures.length(move.by)), "5 readings to 0.2 mm"};
     case MoveCode::cells_stiffer:
     case MoveCode::cells_softer:
       return {marked(fmt::format("cells {} as stiff", times_as_stiff(move.by)), Assumed::squeeze_a),
@@ -84,7 +86,9 @@ void write_move(TextPage& page, const Move& move) {
 
 void write_life(TextPage& page) {
   const PlanResult& plan = page.answer.plan;
-  if (!plan.life_span) return;
+  if (!plan.life_span) {
+    return;
+  }
   const bool assumed =
       rests_on(page.answer, Assumed::growth) || rests_on(page.answer, Assumed::growth_under_load);
   page.lines.line(fmt::format("  {:<38}inside to {}, then take some out",
@@ -92,31 +96,51 @@ void write_life(TextPage& page) {
                               life_text(*plan.life_span)));
 }
 
+// Gaps left bare are told in one line: the plan has named them already.
+std::vector<std::string> told_warnings(const TextPage& page) {
+  std::vector<std::string> told;
+  int bare = 0;
+  for (const Warning& warning : page.answer.warnings) {
+    const bool repeated = warning.code == WarningCode::metal_left_bare && bare++ > 0;
+    if (!repeated) {
+      told.push_back(sentence(warning, page.figures));
+    }
+    if (repeated && bare == 2) {
+      told.back() += ", and in the others named above";
+    }
+  }
+  return told;
+}
+
 }  // namespace
 
 void write_moves(TextPage& page) {
-  if (page.answer.moves.empty()) return;
+  if (page.answer.moves.empty()) {
+    return;
+  }
   page.lines.line("WHAT MOVES THE HIGHEST", Emphasis::heading);
   for (const Move& move : page.answer.moves) {
-    if (worth_a_line(move, page.all)) write_move(page, move);
+    if (worth_a_line(move, page.all)) {
+      write_move(page, move);
+    }
   }
   write_life(page);
 }
 
 void write_warnings(TextPage& page) {
   constexpr std::size_t shown_at_most = 5;
-  const auto& warnings = page.answer.warnings;
-  if (warnings.empty()) {
+  const std::vector<std::string> told = told_warnings(page);
+  if (told.empty()) {
     page.lines.blank();
     return;
   }
-  const std::size_t shown = page.all ? warnings.size() : std::min(warnings.size(), shown_at_most);
+  const std::size_t shown = page.all ? told.size() : std::min(told.size(), shown_at_most);
   page.lines.line("MIND", Emphasis::heading);
   for (std::size_t i = 0; i < shown; ++i) {
-    page.lines.wrapped("- " + sentence(warnings[i], page.figures), {.first = 2, .next = 4});
+    page.lines.wrapped("- " + told[i], {.first = 2, .next = 4});
   }
-  if (shown < warnings.size()) {
-    page.lines.line(fmt::format("  {} more: --all", warnings.size() - shown));
+  if (shown < told.size()) {
+    page.lines.line(fmt::format("  {} more: --all", told.size() - shown));
   }
   page.lines.blank();
 }

@@ -14,14 +14,18 @@ constexpr std::size_t longest_kit_name = 20;
 
 std::string joined(const std::vector<std::string>& words) {
   std::string text;
-  for (const std::string& word : words) text += (text.empty() ? "" : ", ") + printable(word);
+  for (const std::string& word : words) {
+    text += (text.empty() ? "" : ", ") + printable(word);
+  }
   return text;
 }
 
 std::string kit_use(const PlanResult& plan, const Figures& figures, bool all) {
   std::string text;
   for (const KitUse& use : plan.kit) {
-    if (use.used == 0 && !all) continue;
+    if (use.used == 0 && !all) {
+      continue;
+    }
     const std::string name = use.name.empty() ? figures.thickness_number(use.thickness_mm)
                                               : shortened(printable(use.name), longest_kit_name);
     text += fmt::format("{}{}: {} of {}", text.empty() ? "you use " : ", ", name, use.used,
@@ -61,7 +65,9 @@ std::string who_gives(const PlanResult& plan, const Figures& figures) {
   constexpr double worth_naming_mm = 0.005;
   std::string text;
   for (const Part& part : parts) {
-    if (part.give_mm < worth_naming_mm) continue;
+    if (part.give_mm < worth_naming_mm) {
+      continue;
+    }
     text += fmt::format("{}{} {}", text.empty() ? ": " : ", ", part.words,
                         figures.length_number(part.give_mm));
   }
@@ -69,7 +75,9 @@ std::string who_gives(const PlanResult& plan, const Figures& figures) {
 }
 
 std::string spacing_words(const PlanResult& plan, const Figures& figures) {
-  if (plan.terminal_spacing_mm.empty()) return {};
+  if (plan.terminal_spacing_mm.empty()) {
+    return {};
+  }
   const auto [least, most] = std::ranges::minmax(plan.terminal_spacing_mm);
   const std::string low = figures.length_number(least);
   const std::string high = figures.length_number(most);
@@ -91,7 +99,9 @@ std::vector<std::string> gaps_looking(const PlanResult& plan, bool to_higher) {
   std::vector<std::string> names;
   for (std::size_t i = 0; i < plan.gaps.size(); ++i) {
     const int cell = plan.gaps[i].slippery_towards_cell;
-    if (cell != 0 && (cell > static_cast<int>(i)) == to_higher) names.push_back(plan.gaps[i].name);
+    if (cell != 0 && (cell > static_cast<int>(i)) == to_higher) {
+      names.push_back(plan.gaps[i].name);
+    }
   }
   return names;
 }
@@ -100,7 +110,9 @@ std::string slippery_faces(const PlanResult& plan) {
   std::string text;
   for (const bool to_higher : {true, false}) {
     const std::vector<std::string> names = gaps_looking(plan, to_higher);
-    if (names.empty()) continue;
+    if (names.empty()) {
+      continue;
+    }
     text += fmt::format("{}towards the {} cell number in {}",
                         text.empty() ? "slippery faces: " : "; ", to_higher ? "higher" : "lower",
                         names.size() == plan.gaps.size() ? "every gap" : joined(names));
@@ -109,7 +121,9 @@ std::string slippery_faces(const PlanResult& plan) {
 }
 
 std::string heading(const Answer& answer) {
-  if (answer.question == Question::pressure) return "AS PLACED";
+  if (answer.question == Question::pressure) {
+    return "AS PLACED";
+  }
   return answer.inside() ? "WHERE THE SHIMS GO" : "THE NEAREST TO IT (not to be built)";
 }
 
@@ -128,7 +142,9 @@ void write_plan(TextPage& page) {
         hanging);
   }
   const std::string slippery = slippery_faces(plan);
-  if (!slippery.empty()) page.lines.wrapped(slippery, hanging);
+  if (!slippery.empty()) {
+    page.lines.wrapped(slippery, hanging);
+  }
   page.lines.wrapped(insulation(answer), hanging);
   page.lines.wrapped(too_long(plan, page.figures) + spacing_words(plan, page.figures), hanging);
   if (page.all) {

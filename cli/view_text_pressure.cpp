@@ -15,10 +15,16 @@ constexpr int picture_width = 18;
 // `#` on a line from the band's low end to its high end; outside it stands before or behind.
 std::string band_picture(const BandResult& band, double mpa) {
   std::string inside(picture_width, '.');
-  if (!(band.high_mpa > band.low_mpa)) return {};
+  if (!(band.high_mpa > band.low_mpa)) {
+    return {};
+  }
   const double part = (mpa - band.low_mpa) / (band.high_mpa - band.low_mpa);
-  if (part < 0) return "#[" + inside + "]";
-  if (part > 1) return " [" + inside + "]#";
+  if (part < 0) {
+    return "#[" + inside + "]";
+  }
+  if (part > 1) {
+    return " [" + inside + "]#";
+  }
   const int at = std::min(static_cast<int>(part * picture_width), picture_width - 1);
   inside[static_cast<std::size_t>(at)] = '#';
   return " [" + inside + "]";
@@ -33,7 +39,7 @@ struct Row {
 };
 
 void write_table_row(TextPage& page, const Row& row) {
-  page.lines.line(fmt::format("  {:<24}{:>8}{:>9}{:>12}  {}", row.label, row.pressure,
+  page.lines.line(fmt::format("  {:<23}{:>8} {:>9}{:>12}  {}", row.label, row.pressure,
                               row.companion, row.force, row.picture));
 }
 
@@ -45,7 +51,7 @@ Row pressure_row(const TextPage& page, std::string label, double mpa, double new
 
 void write_head(TextPage& page) {
   const Figures& figures = page.figures;
-  page.lines.line(fmt::format("{:<26}{:>8}{:>9}{:>12}   {:<12}{:>8}", "FACE PRESSURE",
+  page.lines.line(fmt::format("{:<25}{:>8} {:>9}{:>12}   {:<12}{:>8}", "FACE PRESSURE",
                               figures.pressure_unit(), figures.companion_unit(),
                               fmt::format("{} on face", figures.force_unit()), "low", "high"),
                   Emphasis::heading);
@@ -78,26 +84,38 @@ std::string state_label(const TextPage& page, std::string_view word, const State
 // What else the state is, where it is not the plain one.
 std::string also(const StateResult& state) {
   std::string text;
-  if (state.settled) text += ", pads settled";
-  if (state.stiff_pads) text += ", pads at their grade's stiff end *";
-  if (state.capacity_loss > 0) text += ", " + percent(state.capacity_loss) + " capacity lost";
+  if (state.settled) {
+    text += ", pads settled";
+  }
+  if (state.stiff_pads) {
+    text += ", pads at their grade's stiff end *";
+  }
+  if (state.capacity_loss > 0) {
+    text += ", " + percent(state.capacity_loss) + " capacity lost";
+  }
   return text.empty() ? text : text.substr(2);
 }
 
 void write_state(TextPage& page, std::string_view word, const StateResult& state) {
   Row row =
       pressure_row(page, state_label(page, word, state), state.face_pressure_mpa, state.force_n);
-  if (state.loose_by_mm > 0) row.picture = " loose by " + page.figures.length(state.loose_by_mm);
+  if (state.loose_by_mm > 0) {
+    row.picture = " loose by " + page.figures.length(state.loose_by_mm);
+  }
   write_table_row(page, row);
   const std::string more = also(state);
-  if (!more.empty()) page.lines.wrapped("(" + more + ")", {.first = 4, .next = 6});
+  if (!more.empty()) {
+    page.lines.wrapped("(" + more + ")", {.first = 4, .next = 6});
+  }
 }
 
 // The highest with the share added that the model is known to leave out.
 void write_judged(TextPage& page) {
   const BandResult& band = page.answer.band;
   const StateResult& highest = page.answer.plan.highest;
-  if (!(band.model_margin > 0) || highest.face_pressure_mpa == 0) return;
+  if (!(band.model_margin > 0) || highest.face_pressure_mpa == 0) {
+    return;
+  }
   const double factor = 1 + band.model_margin;
   write_table_row(page,
                   pressure_row(page,
@@ -122,7 +140,9 @@ void write_limit(TextPage& page) {
 void write_local(TextPage& page) {
   const StateResult& highest = page.answer.plan.highest;
   constexpr double worth_naming = 1.02;
-  if (highest.highest_local_mpa <= highest.face_pressure_mpa * worth_naming) return;
+  if (highest.highest_local_mpa <= highest.face_pressure_mpa * worth_naming) {
+    return;
+  }
   page.lines.wrapped(fmt::format("(up to {} where a sheet covers less than the face)",
                                  page.figures.pressure(highest.highest_local_mpa)),
                      {.first = 4, .next = 6});
@@ -131,16 +151,22 @@ void write_local(TextPage& page) {
 // Charge at which the curve has a peak of its own before the end; negative for none.
 double inner_peak(const Answer& answer) {
   const auto& p = answer.curve_pressure_mpa;
-  if (p.size() != answer.curve_charge.size()) return -1;
+  if (p.size() != answer.curve_charge.size()) {
+    return -1;
+  }
   for (std::size_t i = 1; i + 1 < p.size(); ++i) {
-    if (p[i] > p[i - 1] && p[i] > p[i + 1]) return answer.curve_charge[i];
+    if (p[i] > p[i - 1] && p[i] > p[i + 1]) {
+      return answer.curve_charge[i];
+    }
   }
   return -1;
 }
 
 void write_thick_twice(TextPage& page) {
   const double peak = inner_peak(page.answer);
-  if (peak < 0) return;
+  if (peak < 0) {
+    return;
+  }
   page.lines.line(
       fmt::format("  (Such a cell is thick twice: near {:.0f} % and again when full{}.)",
                   peak * 100, star(rests_on(page.answer, Assumed::swing_hump))));

@@ -39,12 +39,16 @@ PictureLines picture(const Answer& answer, const GapRecipes& recipes, std::size_
 }  // namespace
 
 std::string_view first_wall_name(const Answer& answer) {
-  if (!wall_goes_on_last(answer)) return "wall";
+  if (!wall_goes_on_last(answer)) {
+    return "wall";
+  }
   return answer.first_wall_opens && !answer.last_wall_opens ? "loose wall" : "fixed wall";
 }
 
 std::string_view last_wall_name(const Answer& answer) {
-  if (!wall_goes_on_last(answer)) return "wall";
+  if (!wall_goes_on_last(answer)) {
+    return "wall";
+  }
   return answer.first_wall_opens && !answer.last_wall_opens ? "fixed wall" : "loose wall";
 }
 

@@ -37,8 +37,12 @@ void write_curve_lines(TextPage& page, std::size_t first, std::size_t last) {
 }
 
 std::string cell_standing(const CellResult& cell) {
-  if (cell.shows_sign) return "SHOWS A SIGN";
-  if (cell.beyond_watch) return "SWOLLEN";
+  if (cell.shows_sign) {
+    return "SHOWS A SIGN";
+  }
+  if (cell.beyond_watch) {
+    return "SWOLLEN";
+  }
   return cell.signs.empty() ? "signs not said" : shortened(printable(cell.signs), 20);
 }
 
@@ -51,7 +55,9 @@ void write_states(TextPage& page) {
                   figures.temperature_unit(), "lost", "pads", figures.pressure_unit(),
                   figures.companion_unit(), fmt::format("{} on face", figures.force_unit())),
       Emphasis::heading);
-  for (const StateResult& state : page.answer.plan.states) write_state_line(page, state);
+  for (const StateResult& state : page.answer.plan.states) {
+    write_state_line(page, state);
+  }
   page.lines.blank();
 }
 
@@ -59,7 +65,9 @@ void write_curve(TextPage& page) {
   constexpr std::size_t points_a_line = 10;
   const std::size_t count =
       std::min(page.answer.curve_charge.size(), page.answer.curve_pressure_mpa.size());
-  if (count == 0) return;
+  if (count == 0) {
+    return;
+  }
   page.lines.line("FACE PRESSURE AGAINST CHARGE, new, at the reference temperature",
                   Emphasis::heading);
   for (std::size_t first = 0; first < count; first += points_a_line) {

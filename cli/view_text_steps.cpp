@@ -33,30 +33,31 @@ std::string keep_off() {
          "lever or body weight.";
 }
 
-std::string opening(const Answer& answer, const Figures& figures) {
-  return fmt::format("It pushes back with {}. To open: clamps on first, then a screw a turn each.",
-                     figures.force(answer.insertion.wall_force_n));
+std::string pushes_back(const Answer& answer, const Figures& figures) {
+  return fmt::format("It pushes back with {}.", figures.force(answer.insertion.wall_force_n));
+}
+
+// Where one cell goes in last: between two others, never against a wall or a pad.
+std::string all_but_the_last(const Answer& answer) {
+  const int last = answer.insertion.last_cell;
+  if (last <= 1 || last >= answer.cell_count) {
+    return from_wall_to_wall(answer, "first wall");
+  }
+  return fmt::format(
+      "From both walls inwards: sheets and cells, all but cell {}, which goes in "
+      "last, between cells {} and {}, with its sheets.",
+      last, last - 1, last + 1);
 }
 
 std::vector<std::string> hand_steps(const Answer& answer, const Figures& figures) {
   const InsertionResult& insertion = answer.insertion;
-  std::vector<std::string> steps;
-  if (insertion.last_cell > 1 && insertion.last_cell < answer.cell_count) {
-    steps.push_back(
-        fmt::format("From both walls inwards: sheets and cells, all but cell {0}, which "
-                    "goes in last, between cells {1} and {2}, with its sheets.",
-                    insertion.last_cell, insertion.last_cell - 1, insertion.last_cell + 1));
-  } else {
-    steps.push_back(from_wall_to_wall(answer, "first wall"));
-  }
-  steps.push_back(
-      fmt::format("Slide it down with {}, through a full-width block on the can's "
-                  "shoulders, clear of terminals and vent; stop at {}; no mallet, jack, "
-                  "lever or body weight.",
-                  figures.force(insertion.push_n), figures.force(insertion.push_limit_n)));
-  steps.push_back(fmt::format("To open: draw the same cell out again, {}.",
-                              figures.force(insertion.draw_out_n)));
-  return steps;
+  return {all_but_the_last(answer),
+          fmt::format("Slide it down with {}, through a full-width block on the can's shoulders, "
+                      "clear of terminals and vent; stop at {}; no mallet, jack, lever or body "
+                      "weight.",
+                      figures.force(insertion.push_n), figures.force(insertion.push_limit_n)),
+          fmt::format("To open: draw the same cell out again, {}.",
+                      figures.force(insertion.draw_out_n))};
 }
 
 std::vector<std::string> end_wall_steps(const Answer& answer, const Figures& figures) {
@@ -68,31 +69,38 @@ std::vector<std::string> end_wall_steps(const Answer& answer, const Figures& fig
   return {laying,
           "Draw the loose wall in evenly: two clamps, then the screws (clamps pull, screws only "
           "hold). " +
-              opening(answer, figures) + " " + keep_off()};
+              pushes_back(answer, figures) +
+              " To open: clamps on first, then a screw a turn each. " + keep_off()};
+}
+
+// The force or way that was worked out for this method; null where it was not.
+const WayOutResult* worked_out(const Answer& answer, WayOut which) {
+  const auto& ways = answer.insertion.ways_out;
+  const auto found = std::ranges::find(ways, which, &WayOutResult::way);
+  return found == ways.end() ? nullptr : &*found;
 }
 
 std::vector<std::string> clamp_steps(const Answer& answer, const Figures& figures) {
-  const auto& ways = answer.insertion.ways_out;
-  const auto clamp = std::ranges::find(ways, WayOut::clamp, &WayOutResult::way);
+  const WayOutResult* clamp = worked_out(answer, WayOut::clamp);
   const std::string force =
-      clamp == ways.end() ? std::string() : fmt::format(" to {}", figures.force(clamp->force_n));
-  return {fmt::format("Lay the row up outside the box between two flat plates. Clamp it evenly{}, "
-                      "not more.",
-                      force),
-          "Lower it in, let the clamps out a turn each, then take them away. " +
-              opening(answer, figures) + " " + keep_off()};
+      clamp == nullptr ? "" : fmt::format(", to {} and no more", figures.force(clamp->force_n));
+  return {all_but_the_last(answer),
+          fmt::format("Clamp those in place back between flat plates, evenly{}; lower the last "
+                      "one in and let the clamps out a turn each. {} To open, clamp again first.",
+                      force, pushes_back(answer, figures)),
+          keep_off()};
 }
 
 std::vector<std::string> spread_steps(const Answer& answer, const Figures& figures) {
-  const auto& ways = answer.insertion.ways_out;
-  const auto spread = std::ranges::find(ways, WayOut::walls_spread, &WayOutResult::way);
-  const std::string by = spread == ways.end()
-                             ? std::string()
-                             : fmt::format(" {} apart", figures.length(spread->spread_mm));
-  return {fmt::format("Spread the end walls{} with a spreader held square, and lay the row in "
-                      "from one wall.",
-                      by),
-          "Let the walls back a little at a time. " + opening(answer, figures) + " " + keep_off()};
+  const WayOutResult* spread = worked_out(answer, WayOut::walls_spread);
+  const std::string by =
+      spread == nullptr ? "" : fmt::format(" by {}", figures.length(spread->spread_mm));
+  return {fmt::format("Spread the end walls{}, held square, and lay the row in from one wall: "
+                      "sheets, cell 1, sheets ... cell {}, sheets.",
+                      by, answer.cell_count),
+          fmt::format("Let the walls back a little at a time. {} To open, spread them again "
+                      "first. {}",
+                      pushes_back(answer, figures), keep_off())};
 }
 
 std::vector<std::string> steps_of(const Answer& answer, const Figures& figures) {
@@ -115,8 +123,12 @@ void write_voltages(TextPage& page) {
   for (std::size_t first = 0; first < volts.size(); first += a_line) {
     std::string text = "   ";
     const std::size_t last = std::min(first + a_line, volts.size());
-    for (std::size_t i = first; i < last; ++i) text += fmt::format("{:>8.2f}", volts[i]);
-    if (last == volts.size()) text += fmt::format(" V{}", star(page.answer.voltage_assumed));
+    for (std::size_t i = first; i < last; ++i) {
+      text += fmt::format("{:>8.2f}", volts[i]);
+    }
+    if (last == volts.size()) {
+      text += fmt::format(" V{}", star(page.answer.voltage_assumed));
+    }
     page.lines.line(text);
   }
 }
@@ -130,7 +142,9 @@ void write_steps(TextPage& page) {
     page.lines.wrapped(fmt::format("{} {}", number++, text), step_indent);
   };
   step(first_step(page.answer));
-  for (const std::string& text : steps_of(page.answer, page.figures)) step(text);
+  for (const std::string& text : steps_of(page.answer, page.figures)) {
+    step(text);
+  }
   if (!page.answer.sense_lead_v.empty()) {
     step("After each bus bar, meter from the first - to the newest +:");
     write_voltages(page);

@@ -71,7 +71,7 @@ class TemporaryFile {
     if (closed != 0) fail(path, reason(errno));
   }
 
-  void take_mode_of(const fs::path& target) {
+  void take_mode_of(const fs::path& target) const {
     struct stat status {};
     if (::stat(target.c_str(), &status) == 0) ::fchmod(descriptor_, status.st_mode & 07777U);
   }

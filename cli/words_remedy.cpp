@@ -34,7 +34,9 @@ std::string charge_window(const Span& window) {
 
 // A name that no entry of the kit is likely to have.
 std::string new_name(const Remedy& remedy, std::string_view kind) {
-  if (!remedy.name.empty()) return remedy.name;
+  if (!remedy.name.empty()) {
+    return remedy.name;
+  }
   return fmt::format("{} {}", kind, exact(rounded(remedy.thickness_mm, 1000)));
 }
 
@@ -132,7 +134,9 @@ SetArgument set_argument(const WayOutResult& way) {
 
 std::string shell_option(const SetArgument& argument) {
   const std::string assignment = argument.path + "=" + argument.value;
-  if (!needs_quotes(argument.value)) return "--set " + assignment;
+  if (!needs_quotes(argument.value)) {
+    return "--set " + assignment;
+  }
   if (argument.value.find_first_of("\"'$`\\!") == std::string::npos) {
     return fmt::format("--set {}=\"{}\"", argument.path, argument.value);
   }

@@ -104,9 +104,10 @@ std::string Teller::of_laws() const {
                          figures.pressure(warning.size), at_charge(),
                          figures.pressure(warning.limit));
     case WarningCode::can_carries_load:
-      return fmt::format("{} squeezed below the edge, the can carries load: shims {} smaller",
-                         counted(static_cast<int>(warning.size), "cell"),
-                         figures.length(clear_of_rim_mm));
+      return fmt::format(
+          "{} squeezed below the edge, the can carries load there; a full film and shims {} "
+          "smaller all round spare it",
+          counted(static_cast<int>(warning.size), "cell"), figures.length(clear_of_rim_mm));
     default:
       return {};
   }
@@ -127,6 +128,9 @@ std::string Teller::of_measuring() const {
           figures.length(std::fabs(warning.size)), figures.length(warning.limit));
     case WarningCode::dome_not_measured:
       return fmt::format("domes of {} not measured; read each between two boards to {}",
+                         cells_of_all(), figures.thickness(reading_step_mm));
+    case WarningCode::cells_not_measured:
+      return fmt::format("{} not measured, taken at the data sheet's thickness *; read each to {}",
                          cells_of_all(), figures.thickness(reading_step_mm));
     case WarningCode::flat_at_boards_value:
       return fmt::format(
@@ -165,9 +169,10 @@ std::string Teller::of_parts() const {
           where());
     case WarningCode::walls_assumed:
       return fmt::format(
-          "end walls not said, taken as {} aluminium, screwed *; measure the "
-          "wall to {}",
-          figures.length(warning.size), figures.length(wall_step_mm));
+          "end walls not said, taken as {} aluminium, screwed *; rigid ones would give {} to {}; "
+          "measure the wall to {}",
+          figures.length(warning.size), figures.pressure_number(warning.limit),
+          figures.pressure(warning.next_step), figures.length(wall_step_mm));
     case WarningCode::floor_not_said:
       return "floor: not said; 1 insulating sheet under the row, 1 at each side";
     case WarningCode::metal_left_bare:
@@ -188,7 +193,9 @@ std::string sentence(const Warning& warning, const Figures& figures) {
   const Teller teller{warning, figures};
   for (std::string text :
        {teller.of_pressing(), teller.of_laws(), teller.of_measuring(), teller.of_parts()}) {
-    if (!text.empty()) return text;
+    if (!text.empty()) {
+      return text;
+    }
   }
   return std::string(code(warning.code));
 }

@@ -73,6 +73,10 @@ bool rests_on_assumed(const Study& study) {
       Assumed::squeeze_a,       Assumed::swing_net,        Assumed::swing_hump,
       Assumed::shipped_charge,  Assumed::wall_thickness,   Assumed::makers_pressure,
       Assumed::band_low_factor, Assumed::band_high_factor, Assumed::band_high_factor_never_above};
+  const std::vector<RowCell>& cells = study.row().cells;
+  if (std::any_of(cells.begin(), cells.end(), [](const RowCell& c) { return c.from_data_sheet; })) {
+    return true;
+  }
   return std::any_of(deciding.begin(), deciding.end(), [&](Assumed id) {
     return std::find(findings.assumed.begin(), findings.assumed.end(), id) !=
            findings.assumed.end();

@@ -191,6 +191,7 @@ enum class WarningCode : std::uint8_t {
   readings_may_be_pressed,
   readings_may_be_free,
   row_differs_from_sum,
+  cells_not_measured,
   dome_not_measured,
   flat_at_boards_value,
   walls_assumed,

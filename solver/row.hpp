@@ -26,6 +26,7 @@ struct RowCell {
   double free_mm = 0;   ///< free, mean over the face, at measured charge and temperature
   double measured_charge = 0;
   double measured_temperature_c = 0;
+  bool from_data_sheet = false;  ///< no reading: the data sheet's thickness stands in
   bool edge_measured = false;
   bool dome_measured = false;
   std::string signs;

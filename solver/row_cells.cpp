@@ -15,9 +15,18 @@ constexpr double percent = 0.01;
 /// A whole-row reading further than this from the sum of the singles is flagged [mm].
 constexpr double row_reading_flag_mm = 0.5;
 
+/// No thickness was read in any way.
+bool unmeasured(const CellReading& reading) {
+  return !reading.edge_mm && !reading.middle_mm && !reading.boards_mm && !reading.pressed;
+}
+
 double measured_charge(const Resolution& r, const CellReading& reading) {
   if (reading.charge) {
     return *reading.charge;
+  }
+  const auto& line = r.build.cell.thickness.at_charge;
+  if (unmeasured(reading) && line) {
+    return 0.5 * (line->low + line->high);
   }
   const auto& common = r.build.measured_charge;
   if (common && common->between) {
@@ -35,17 +44,25 @@ std::optional<double> highest_reading(const CellReading& reading) {
   return reading.boards_mm ? reading.boards_mm : reading.middle_mm;
 }
 
+/// Free thickness by the data sheet's line: what its force squeezed is given back.
+double data_sheet_free_mm(const Resolution& r, const Row& row) {
+  const ThicknessLine& line = r.build.cell.thickness;
+  const double pressure = line.under_force_n.value_or(0) / row.face_area_mm2;
+  return line.nominal_mm + row.nominal_mm * row.cell_law->strain_at(pressure).value;
+}
+
 void take_thickness(const Resolution& r, const Row& row, const CellReading& reading,
                     RowCell& cell) {
   const std::optional<double> highest = highest_reading(reading);
+  cell.from_data_sheet = unmeasured(reading);
   cell.edge_measured = reading.edge_mm.has_value();
   cell.dome_measured = reading.edge_mm && highest;
   if (reading.edge_mm) {
     cell.edge_mm = *reading.edge_mm;
   } else if (highest) {
     cell.edge_mm = *highest;  // taken flat at the boards' value; the bracket shows what if not
-  } else if (!reading.pressed) {
-    throw std::invalid_argument("cell " + reading.id + " has no thickness reading");
+  } else if (cell.from_data_sheet) {
+    cell.edge_mm = data_sheet_free_mm(r, row);
   }
   if (cell.dome_measured) {
     cell.dome_mm = *highest - *reading.edge_mm;
@@ -105,8 +122,7 @@ void compare_with_data_sheet(const Resolution& r, const Row& row,
     return;
   }
   const double squeeze = row.nominal_mm * row.cell_law->strain_at(force / row.face_area_mm2).value;
-  const double sheet_free = line.nominal_mm + (line.under_force_n ? squeeze : 0);
-  const double miss = mean_of(cells, &RowCell::free_mm) - sheet_free;
+  const double miss = mean_of(cells, &RowCell::free_mm) - data_sheet_free_mm(r, row);
   constexpr double about_low = 0.7;
   constexpr double about_high = 1.3;
   if (std::abs(miss) < about_low * squeeze || std::abs(miss) > about_high * squeeze) {
@@ -124,10 +140,19 @@ void compare_with_data_sheet(const Resolution& r, const Row& row,
 void note_how_measured(const Resolution& r, const Row& row, const std::vector<RowCell>& cells) {
   int flat = 0;
   int boards_only = 0;
+  int unmeasured = 0;
   for (std::size_t i = 0; i < cells.size(); ++i) {
     const bool has_highest = highest_reading(r.build.cells[i]).has_value();
     flat += cells[i].edge_measured && !has_highest ? 1 : 0;
+    unmeasured += cells[i].from_data_sheet ? 1 : 0;
     boards_only += !cells[i].edge_measured && has_highest ? 1 : 0;
+  }
+  if (unmeasured > 0) {
+    r.findings.note({"thickness of the cells", "the data sheet's",
+                     "not measured; cells of one lot lie together within its tolerance"});
+    r.findings.warn({WarningCode::cells_not_measured, "cells", -1,
+                     static_cast<double>(unmeasured), static_cast<double>(cells.size()),
+                     r.build.cell.thickness.tolerance_mm.value_or(0)});
   }
   if (flat > 0) {
     r.findings.warn({WarningCode::dome_not_measured, "cells", -1, static_cast<double>(flat),

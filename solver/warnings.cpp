@@ -25,6 +25,7 @@ class Gatherer {
   [[nodiscard]] std::vector<Warning> gather() {
     about_cells();
     if (answer_.has_plan) {
+      about_walls();
       about_pressures();
       about_build();
       about_swing();
@@ -97,10 +98,12 @@ class Gatherer {
     const StateResult& low = answer_.plan.lowest;
     const StateResult& high = answer_.plan.highest;
     const double judged = 1 + band.model_margin;
+    // Where no total serves both ends, more or less of shims is no advice.
+    const bool in_reach = answer_.failure.rule != FailedRule::pressure_out_of_reach;
     if (low.standing == Standing::loose) {
       warn({WarningCode::loose, "", low.charge, low.loose_by_mm, band.low_mpa,
             shim_to_reach(low, band.low_mpa)});
-    } else if (low.face_pressure_mpa < band.low_mpa) {
+    } else if (low.face_pressure_mpa < band.low_mpa && in_reach) {
       warn({WarningCode::below_band, "", low.charge, band.low_mpa - low.face_pressure_mpa,
             band.low_mpa, shim_to_reach(low, band.low_mpa)});
     }
@@ -108,10 +111,20 @@ class Gatherer {
       warn({WarningCode::above_limit, "", high.charge,
             judged * high.highest_local_mpa - *band.limit_mpa, *band.limit_mpa,
             -shim_to_reach(high, *band.limit_mpa / judged)});
-    } else if (judged * high.face_pressure_mpa > band.high_mpa) {
+    } else if (judged * high.face_pressure_mpa > band.high_mpa && in_reach) {
       warn({WarningCode::above_band, "", high.charge,
             judged * high.face_pressure_mpa - band.high_mpa, band.high_mpa,
             -shim_to_reach(high, band.high_mpa / judged)});
+    }
+  }
+
+  /// Assumed walls are never shown without the rigid figures beside them.
+  void about_walls() {
+    for (Warning& warning : found_) {
+      if (warning.code == WarningCode::walls_assumed && answer_.rigid) {
+        warning.limit = answer_.rigid->lowest.face_pressure_mpa;
+        warning.next_step = answer_.rigid->highest.face_pressure_mpa;
+      }
     }
   }
 

@@ -89,7 +89,9 @@ TEST_CASE("a remedy applied as it is printed mends the build") {
   int applied = 0;
   for (const Remedy& remedy : answer.remedies) {
     const auto argument = set_argument(remedy);
-    if (!argument) continue;
+    if (!argument) {
+      continue;
+    }
     const std::string set = argument->path + "=" + argument->value;
     INFO(set);
     CHECK(run({"pick", source.file, "--set", set}).status == exit_inside);

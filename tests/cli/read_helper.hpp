@@ -6,12 +6,13 @@
 #pragma once
 
 #include <algorithm>
-#include <atomic>
 #include <cstdint>
+#include <cstdlib>
 #include <filesystem>
 #include <fstream>
 #include <iterator>
 #include <sstream>
+#include <stdexcept>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -20,16 +21,15 @@
 
 namespace stackfit::cli::testing {
 
-/// A folder that goes away with its last file.
+/// A folder of one test's own, even beside the same test in another process; gone with it.
 class Folder {
  public:
   Folder() {
-    static std::atomic<int> count{0};
-    path_ = std::filesystem::temp_directory_path() /
-            ("stackfit_test_" + std::to_string(std::filesystem::hash_value(STACKFIT_FIXTURES_DIR)) +
-             "_" + std::to_string(reinterpret_cast<std::uintptr_t>(this)) + "_" +
-             std::to_string(count++));
-    std::filesystem::create_directories(path_);
+    std::string name = (std::filesystem::temp_directory_path() / "stackfit_test_XXXXXX").string();
+    if (mkdtemp(name.data()) == nullptr) {
+      throw std::runtime_error("no temporary folder: " + name);
+    }
+    path_ = name;
   }
   Folder(const Folder&) = delete;
   Folder& operator=(const Folder&) = delete;

@@ -18,8 +18,12 @@ StateResult state(double charge, double celsius, double mpa) {
 }
 
 std::string gap_name(int gap, int cells) {
-  if (gap == 0) return "wall-1";
-  if (gap == cells) return std::to_string(cells) + "-wall";
+  if (gap == 0) {
+    return "wall-1";
+  }
+  if (gap == cells) {
+    return std::to_string(cells) + "-wall";
+  }
   return std::to_string(gap) + "-" + std::to_string(gap + 1);
 }
 
@@ -34,7 +38,9 @@ PlanResult plan(int cells) {
     filled.insulation_due = filled.insulated = true;
     result.gaps.push_back(filled);
   }
-  for (int i = 0; i + 1 < cells; ++i) result.terminal_spacing_mm.push_back(64.9 + 0.05 * i);
+  for (int i = 0; i + 1 < cells; ++i) {
+    result.terminal_spacing_mm.push_back(64.9 + 0.05 * i);
+  }
   result.kit = {{"0.80", 0.8, cells + 1, 14}, {"0.50", 0.5, cells + 4, 40}};
   result.shim_total_mm = 13.2;
   result.margin = 0.21;
@@ -142,11 +148,17 @@ Answer long_names(int cells) {
     cell.signs = std::string(90, 's');
   }
   for (GapResult& gap : answer.plan.gaps) {
-    for (GapSheet& sheet : gap.sheets) sheet.name = "glass epoxy offcut, blue " + sheet.name;
+    for (GapSheet& sheet : gap.sheets) {
+      sheet.name = "glass epoxy offcut, blue " + sheet.name;
+    }
     gap.slippery_towards_cell = 1;
   }
-  for (KitUse& use : answer.plan.kit) use.name = std::string(120, 'k');
-  for (Warning& warning : answer.warnings) warning.where = std::string(120, 'w');
+  for (KitUse& use : answer.plan.kit) {
+    use.name = std::string(120, 'k');
+  }
+  for (Warning& warning : answer.warnings) {
+    warning.where = std::string(120, 'w');
+  }
   answer.plan.bare_metal = {"wall-1", "1-2", "2-3"};
   return answer;
 }

@@ -6,9 +6,11 @@
 #include <string>
 
 #include "tests/catch.hpp"
+#include "tests/cli/read_helper.hpp"
 
 using namespace stackfit;
 using namespace stackfit::cli;
+using stackfit::cli::testing::Folder;
 using Json = nlohmann::ordered_json;
 
 namespace {
@@ -25,21 +27,6 @@ ReadBuild read_fixture(const char* name) {
   return read;
 }
 
-// A folder of this test's own, gone when the test is.
-class Folder {
- public:
-  Folder() : path_(std::filesystem::temp_directory_path() / "stackfit_save_build_test") {
-    std::filesystem::create_directories(path_);
-  }
-  Folder(const Folder&) = delete;
-  Folder& operator=(const Folder&) = delete;
-  ~Folder() { std::filesystem::remove_all(path_); }
-  [[nodiscard]] std::string file(const char* name) const { return (path_ / name).string(); }
-
- private:
-  std::filesystem::path path_;
-};
-
 }  // namespace
 
 TEST_CASE("what was read is kept, and sheets, charge, temperature and date are added") {
@@ -48,7 +35,9 @@ TEST_CASE("what was read is kept, and sheets, charge, temperature and date are a
   const Json saved = saved_document(read, answer, "2031-04-05");
   for (const auto& [key, value] : read.document.items()) {
     INFO(key);
-    if (key != "note" && key != "build") CHECK(saved[key] == value);
+    if (key != "note" && key != "build") {
+      CHECK(saved[key] == value);
+    }
   }
   CHECK(saved["placed"].size() == read.build->cells.size() + 1);
   CHECK(saved["placed"][0]["gap"] == "wall-1");
@@ -72,7 +61,9 @@ TEST_CASE("only the kit's sheets are placed: films and pads are in the build alr
   const Answer answer = answer_pick(*read.build);
   const Json saved = saved_document(read, answer, "2031-04-05");
   for (const Json& gap : saved["placed"]) {
-    for (const Json& sheet : gap["sheets"]) CHECK(sheet["name"] != "film");
+    for (const Json& sheet : gap["sheets"]) {
+      CHECK(sheet["name"] != "film");
+    }
   }
 }
 
@@ -82,9 +73,9 @@ TEST_CASE("the copy read again gives the same figures") {
     INFO(name);
     const ReadBuild read = read_fixture(name);
     const Answer picked = answer_pick(*read.build);
-    save_build(folder.file("built.json"), read, picked);
+    save_build(folder.path("built.json"), read, picked);
     BuildSource source;
-    source.file = folder.file("built.json");
+    source.file = folder.path("built.json");
     const ReadBuild again = read_build(source);
     REQUIRE(again.build);
     const Answer seen = answer_pressure(*again.build);
@@ -101,7 +92,7 @@ TEST_CASE("the copy read again gives the same figures") {
 
 TEST_CASE("an input is never written over") {
   const Folder folder;
-  const std::string input = folder.file("in.json");
+  const std::string input = folder.path("in.json");
   std::filesystem::copy_file(fixture("shed_bank.json"), input);
   BuildSource source;
   source.file = input;

@@ -20,8 +20,8 @@ TEST_CASE("control characters and broken bytes of a file become question marks")
   CHECK(printable("a\033[31mb\nc\x7F") == "a?[31mb?c?");
   CHECK(printable("\xC2\x9B"
                   "31m") == "?31m");
-  CHECK(printable("\xE2\x80\xAE"
-                  "abc") == "?abc");
+  // In two pieces, so that the source itself does not turn the reading direction around.
+  CHECK(printable(std::string("\xE2\x80") + "\xAE" + "abc") == "?abc");
   CHECK(printable("\xC3(") == "?(");
   CHECK(printable("Gr\xC3\xBC\xC3\x9F") == "Gr\xC3\xBC\xC3\x9F");
 }

@@ -15,7 +15,9 @@ namespace {
 
 std::set<std::string> keys_of(const Json& json) {
   std::set<std::string> keys;
-  for (const auto& [key, value] : json.items()) keys.insert(key);
+  for (const auto& [key, value] : json.items()) {
+    keys.insert(key);
+  }
   return keys;
 }
 
@@ -34,6 +36,7 @@ TEST_CASE("numbers keep every digit and codes are words") {
   const Json json = Json::parse(json_of(answer).dump());
   CHECK(json["plan"]["highest"]["face_pressure_mpa"].get<double>() == 0.1 + 0.2);
   CHECK(json["verdict"] == "fits_on_assumed_figures");
+  CHECK(json["cautions"].size() == 2);
   CHECK(json["question"] == "pick");
   CHECK(json["plan"]["gaps"][0]["gap"] == "wall-1");
   CHECK(json["plan"]["gaps"][0]["sheets"][1]["count"] == 2);
@@ -56,7 +59,9 @@ TEST_CASE("a remedy carries the --set that applies it") {
   const Json json = json_of(samples::not_fitting());
   std::set<std::string> set;
   for (const Json& remedy : json["remedies"]) {
-    if (!remedy["set"].is_null()) set.insert(remedy["set"].get<std::string>());
+    if (!remedy["set"].is_null()) {
+      set.insert(remedy["set"].get<std::string>());
+    }
   }
   CHECK(set.count("box.inner.length=517.5 mm") == 1);
   CHECK(set.count("build.slip_film=true") == 1);

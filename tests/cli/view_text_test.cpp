@@ -20,7 +20,9 @@ namespace {
 std::vector<std::string> lines_of(const std::string& text) {
   std::istringstream stream(text);
   std::vector<std::string> lines;
-  for (std::string line; std::getline(stream, line);) lines.push_back(line);
+  for (std::string line; std::getline(stream, line);) {
+    lines.push_back(line);
+  }
   return lines;
 }
 
@@ -41,7 +43,9 @@ TextStyle style(bool all, std::string_view units = "") {
 std::string one_line(const std::string& text) {
   std::istringstream stream(text);
   std::string flowed;
-  for (std::string word; stream >> word;) flowed += word + " ";
+  for (std::string word; stream >> word;) {
+    flowed += word + " ";
+  }
   return flowed;
 }
 
@@ -154,15 +158,23 @@ TEST_CASE("rows of more than eight cells are drawn in several lines") {
   CHECK_THAT(text, ContainsSubstring("52.64 V"));
 }
 
-TEST_CASE("the three ways that are not by hand each say how to open it again") {
-  for (const BuildMethod method :
-       {BuildMethod::end_wall_last, BuildMethod::clamp, BuildMethod::walls_spread}) {
+TEST_CASE("the ways that are not by hand each say how to open it again") {
+  const auto text_with = [](BuildMethod method) {
     Answer answer = samples::fitting();
     answer.insertion.method = method;
-    const std::string text = one_line(text_of(answer, style(false)));
-    CHECK_THAT(text, ContainsSubstring("pushes back with 236 kgf"));
-    CHECK_THAT(text, ContainsSubstring("clamps on first, then a screw a turn each"));
-    CHECK_THAT(text, ContainsSubstring("no mallet, jack, lever or body weight"));
+    return one_line(text_of(answer, style(false)));
+  };
+  CHECK_THAT(text_with(BuildMethod::end_wall_last),
+             ContainsSubstring("clamps on first, then a screw a turn each"));
+  CHECK_THAT(text_with(BuildMethod::clamp), ContainsSubstring("to 316 kgf and no more"));
+  CHECK_THAT(text_with(BuildMethod::clamp), ContainsSubstring("To open, clamp again first"));
+  CHECK_THAT(text_with(BuildMethod::walls_spread), ContainsSubstring("end walls by 3.7 mm"));
+  CHECK_THAT(text_with(BuildMethod::walls_spread),
+             ContainsSubstring("To open, spread them again first"));
+  for (const BuildMethod method :
+       {BuildMethod::end_wall_last, BuildMethod::clamp, BuildMethod::walls_spread}) {
+    CHECK_THAT(text_with(method), ContainsSubstring("pushes back with 236 kgf"));
+    CHECK_THAT(text_with(method), ContainsSubstring("no mallet, jack, lever or body weight"));
   }
 }
 

@@ -14,7 +14,9 @@ using namespace stackfit::cli;
 TEST_CASE("every code has a name of its own") {
   std::set<std::string_view> names;
   const int last = static_cast<int>(WarningCode::search_not_exhaustive);
-  for (int i = 0; i <= last; ++i) names.insert(code(static_cast<WarningCode>(i)));
+  for (int i = 0; i <= last; ++i) {
+    names.insert(code(static_cast<WarningCode>(i)));
+  }
   CHECK(names.size() == static_cast<std::size_t>(last + 1));
   CHECK(names.count("") == 0);
 }
