@@ -1,11 +1,65 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "cli/answer_words.hpp"
 
+#include <array>
+#include <cstddef>
+
 namespace stackfit::cli {
 namespace {
 
 // A missing case is a compiler warning, and warnings are errors here: no default anywhere.
 constexpr std::string_view no_such_word;
+
+struct WarningName {
+  WarningCode code;
+  std::string_view name;
+};
+
+using W = WarningCode;
+// In the order of WarningCode, none left out: checked below.
+constexpr std::array warning_names{
+    WarningName{W::swollen_cell, "swollen_cell"},
+    WarningName{W::signs_seen, "signs_seen"},
+    WarningName{W::metal_left_bare, "metal_left_bare"},
+    WarningName{W::below_band, "below_band"},
+    WarningName{W::loose, "loose"},
+    WarningName{W::above_band, "above_band"},
+    WarningName{W::above_limit, "above_limit"},
+    WarningName{W::build_outside_assembly_range, "build_outside_assembly_range"},
+    WarningName{W::swing_exceeds_band, "swing_exceeds_band"},
+    WarningName{W::tolerance_narrower_than_swing, "tolerance_narrower_than_swing"},
+    WarningName{W::ask_when_force_applies, "ask_when_force_applies"},
+    WarningName{W::readings_may_be_pressed, "readings_may_be_pressed"},
+    WarningName{W::readings_may_be_free, "readings_may_be_free"},
+    WarningName{W::thicker_than_data_sheet, "thicker_than_data_sheet"},
+    WarningName{W::voltage_contradicts_charge, "voltage_contradicts_charge"},
+    WarningName{W::row_differs_from_sum, "row_differs_from_sum"},
+    WarningName{W::cells_not_measured, "cells_not_measured"},
+    WarningName{W::dome_not_measured, "dome_not_measured"},
+    WarningName{W::flat_at_boards_value, "flat_at_boards_value"},
+    WarningName{W::walls_assumed, "walls_assumed"},
+    WarningName{W::can_carries_load, "can_carries_load"},
+    WarningName{W::outside_squeeze_law, "outside_squeeze_law"},
+    WarningName{W::pad_solid, "pad_solid"},
+    WarningName{W::rubber_outside_law, "rubber_outside_law"},
+    WarningName{W::charge_guessed, "charge_guessed"},
+    WarningName{W::material_not_said, "material_not_said"},
+    WarningName{W::floor_not_said, "floor_not_said"},
+    WarningName{W::far_from_build_target, "far_from_build_target"},
+    WarningName{W::signs_not_said, "signs_not_said"},
+    WarningName{W::uneven_coverage, "uneven_coverage"},
+    WarningName{W::search_not_exhaustive, "search_not_exhaustive"},
+};
+
+constexpr bool in_order() {
+  for (std::size_t i = 0; i < warning_names.size(); ++i) {
+    if (warning_names[i].code != static_cast<WarningCode>(i)) {
+      return false;
+    }
+  }
+  return warning_names.back().code == WarningCode::search_not_exhaustive;
+}
+static_assert(in_order(), "every warning has its name, in the order of WarningCode");
 
 }  // namespace
 
@@ -83,8 +137,6 @@ std::string_view code(MoveCode value) {
       return "box_shorter";
     case MoveCode::cells_stiffer:
       return "cells_stiffer";
-    case MoveCode::cells_softer:
-      return "cells_softer";
     case MoveCode::charge_misread:
       return "charge_misread";
     case MoveCode::hotter:
@@ -140,65 +192,7 @@ std::string_view code(Floor value) {
 }
 
 std::string_view code(WarningCode value) {
-  switch (value) {
-    case WarningCode::swollen_cell:
-      return "swollen_cell";
-    case WarningCode::signs_seen:
-      return "signs_seen";
-    case WarningCode::below_band:
-      return "below_band";
-    case WarningCode::loose:
-      return "loose";
-    case WarningCode::above_band:
-      return "above_band";
-    case WarningCode::above_limit:
-      return "above_limit";
-    case WarningCode::build_outside_assembly_range:
-      return "build_outside_assembly_range";
-    case WarningCode::swing_exceeds_band:
-      return "swing_exceeds_band";
-    case WarningCode::tolerance_narrower_than_swing:
-      return "tolerance_narrower_than_swing";
-    case WarningCode::ask_when_force_applies:
-      return "ask_when_force_applies";
-    case WarningCode::readings_may_be_pressed:
-      return "readings_may_be_pressed";
-    case WarningCode::readings_may_be_free:
-      return "readings_may_be_free";
-    case WarningCode::row_differs_from_sum:
-      return "row_differs_from_sum";
-    case WarningCode::dome_not_measured:
-      return "dome_not_measured";
-    case WarningCode::cells_not_measured:
-      return "cells_not_measured";
-    case WarningCode::flat_at_boards_value:
-      return "flat_at_boards_value";
-    case WarningCode::walls_assumed:
-      return "walls_assumed";
-    case WarningCode::can_carries_load:
-      return "can_carries_load";
-    case WarningCode::outside_squeeze_law:
-      return "outside_squeeze_law";
-    case WarningCode::pad_solid:
-      return "pad_solid";
-    case WarningCode::rubber_outside_law:
-      return "rubber_outside_law";
-    case WarningCode::charge_guessed:
-      return "charge_guessed";
-    case WarningCode::floor_not_said:
-      return "floor_not_said";
-    case WarningCode::metal_left_bare:
-      return "metal_left_bare";
-    case WarningCode::far_from_build_target:
-      return "far_from_build_target";
-    case WarningCode::signs_not_said:
-      return "signs_not_said";
-    case WarningCode::uneven_coverage:
-      return "uneven_coverage";
-    case WarningCode::search_not_exhaustive:
-      return "search_not_exhaustive";
-  }
-  return no_such_word;
+  return warning_names[static_cast<std::size_t>(value)].name;
 }
 
 std::string_view code(RemedyCode value) {
@@ -221,8 +215,6 @@ std::string_view code(RemedyCode value) {
       return "insulating_sheets";
     case RemedyCode::end_pads:
       return "end_pads";
-    case RemedyCode::leave_out_cells:
-      return "leave_out_cells";
   }
   return no_such_word;
 }
@@ -239,6 +231,10 @@ std::string_view code(FailedRule value) {
       return "total_not_in_kit";
     case FailedRule::build_method:
       return "build_method";
+    case FailedRule::metal_left_bare:
+      return "metal_left_bare";
+    case FailedRule::uneven_coverage:
+      return "uneven_coverage";
     case FailedRule::swollen_cell:
       return "swollen_cell";
     case FailedRule::signs:

@@ -11,6 +11,7 @@
 #include "cli/command_answer.hpp"
 #include "cli/command_new.hpp"
 #include "cli/text_lines.hpp"
+#include "solver/build.hpp"
 
 namespace stackfit::cli {
 namespace {
@@ -175,6 +176,9 @@ int parse_and_run(const std::vector<std::string>& arguments, Console& console) {
 int run_command_line(const std::vector<std::string>& arguments, Console& console) {
   try {
     return parse_and_run(arguments, console);
+  } catch (const UnusableBuild& failure) {
+    console.err << "stackfit: " << failure.what() << '\n';
+    return exit_unusable;
   } catch (const std::exception& failure) {
     console.err << "stackfit failed; this is a fault of the program, not of your input: "
                 << failure.what() << '\n';

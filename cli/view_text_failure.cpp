@@ -67,8 +67,8 @@ std::string working_way(const WayOutResult& way, const Figures& figures) {
     case WayOut::end_wall_last:
       return fmt::format("end wall last: two clamps draw it in with {}", force);
     case WayOut::walls_spread:
-      return fmt::format("walls spread by {} while the cell goes in",
-                         figures.length(way.spread_mm));
+      return fmt::format("walls spread by {} with {} while the cell goes in",
+                         figures.length(way.spread_mm), force);
     case WayOut::lower_charge:
       return fmt::format("built at {} charge: {} of push", percent(way.charge), force);
     case WayOut::clamp:
@@ -86,7 +86,9 @@ std::string failing_way(const WayOutResult& way, const Figures& figures) {
     case WayOut::end_wall_last:
       return "end wall last: no end wall comes off";
     case WayOut::walls_spread:
-      return "walls spread: they do not give";
+      return way.force_n > 0
+                 ? fmt::format("walls spread: {} would bend them too far", figures.force(way.force_n))
+                 : "walls spread: they do not give";
     case WayOut::lower_charge:
       return "lower charge: even the lowest allowed is not enough";
     case WayOut::clamp:
@@ -158,6 +160,10 @@ std::string why_not(const Answer& answer, const Figures& figures) {
       return why_not_in_kit(failure, figures);
     case FailedRule::build_method:
       return why_method_fails(answer.insertion.method);
+    case FailedRule::metal_left_bare:
+      return "bare metal is left: every can is insulated from walls, sides, floor and neighbours";
+    case FailedRule::uneven_coverage:
+      return "the sheets press too small a part of the face";
     case FailedRule::swollen_cell:
       return "a cell is swollen beyond the watch figure and must not be pressed";
     case FailedRule::signs:

@@ -33,7 +33,6 @@ MoveWords words_of(const Move& move, const Answer& answer, const Figures& figure
     case MoveCode::box_shorter:
       return {fmt::format("box {} shorter", figures.length(move.by)), "5 readings to 0.2 mm"};
     case MoveCode::cells_stiffer:
-    case MoveCode::cells_softer:
       return {marked(fmt::format("cells {} as stiff", times_as_stiff(move.by)), Assumed::squeeze_a),
               "press-test one cell"};
     case MoveCode::charge_misread:
@@ -70,18 +69,16 @@ std::string_view standing_words(Standing standing) {
   return "";
 }
 
-// The verdict's bracket tells the soft side and the line on age tells capacity lost.
+// The line on age tells capacity lost.
 bool worth_a_line(const Move& move, bool all) {
-  return all || (move.code != MoveCode::cells_softer && move.code != MoveCode::hotter &&
-                 move.code != MoveCode::capacity_loss);
+  return all || (move.code != MoveCode::hotter && move.code != MoveCode::capacity_loss);
 }
 
 void write_move(TextPage& page, const Move& move) {
   const MoveWords words = words_of(move, page.answer, page.figures);
-  const std::string_view which = move.code == MoveCode::cells_softer ? "the lowest: " : "";
   page.lines.line(fmt::format(
-      "  {:<25}{:>10}   {}{}{}{}", words.what, signed_pressure(move.change_mpa, page.figures),
-      which, standing_words(move.standing), words.next.empty() ? "" : "; ", words.next));
+      "  {:<25}{:>10}   {}{}{}", words.what, signed_pressure(move.change_mpa, page.figures),
+      standing_words(move.standing), words.next.empty() ? "" : "; ", words.next));
 }
 
 void write_life(TextPage& page) {

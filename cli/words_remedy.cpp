@@ -107,8 +107,6 @@ std::optional<SetArgument> set_argument(const Remedy& remedy) {
       return SetArgument{"build.slip_film", "true"};
     case RemedyCode::end_pads:
       return end_pads(remedy);
-    case RemedyCode::leave_out_cells:
-      return std::nullopt;
   }
   return std::nullopt;
 }
@@ -168,9 +166,6 @@ std::string sentence(const Remedy& remedy, const Figures& figures) {
     case RemedyCode::end_pads:
       return fmt::format("put a foam pad of {}, ASTM D1056 grade {}, at both ends",
                          figures.thickness(remedy.thickness_mm), remedy.grade);
-    case RemedyCode::leave_out_cells:
-      return fmt::format("leave out {}: that changes volts and charger, so work both out again",
-                         shortened(printable(remedy.name), 40));
   }
   return {};
 }

@@ -175,7 +175,23 @@ std::string Teller::of_parts() const {
           figures.pressure(warning.next_step), figures.length(wall_step_mm));
     case WarningCode::floor_not_said:
       return "floor: not said; 1 insulating sheet under the row, 1 at each side";
+    case WarningCode::thicker_than_data_sheet:
+      return fmt::format(
+          "cell {} reads {} more than the data sheet allows; measure it again, a deformed can is "
+          "set aside",
+          where(), figures.length(warning.size));
+    case WarningCode::voltage_contradicts_charge:
+      return fmt::format("cell {} at {:.2f} V is not at {}; rest it 1 hour, measure both again",
+                         where(), warning.size, percent(warning.charge));
+    case WarningCode::material_not_said:
+      return fmt::format(
+          "material of {} not said, taken as an insulating plastic *; say it: 1 metal sheet "
+          "bridges 2 cans",
+          where());
     case WarningCode::metal_left_bare:
+      if (warning.where == "floor") {
+        return "the floor is bare metal; put 1 insulating sheet under the row, 1 at each side";
+      }
       return fmt::format("gap {}: metal left bare; put 1 full-face insulating sheet in", where());
     case WarningCode::uneven_coverage:
       return fmt::format("sheets press only {} of the face; use full-face ones, {} at least",

@@ -66,21 +66,32 @@ void describe_curve(const Study& study, const ShimPlan& plan, Answer& answer) {
   }
 }
 
-/// The figures that decide a verdict: where any is assumed, so is the verdict.
+/// Whether anything that was assumed weakens the verdict: all but what is part of the method, or
+/// moves no pressure.
 bool rests_on_assumed(const Study& study) {
+  constexpr std::array harmless{Assumed::model_margin,
+                                Assumed::corner_radius,
+                                Assumed::dome_exponent,
+                                Assumed::reference_temperature,
+                                Assumed::push_limit,
+                                Assumed::rested_voltage,
+                                Assumed::growth,
+                                Assumed::growth_under_load,
+                                Assumed::use_charge_low,
+                                Assumed::use_charge_high,
+                                Assumed::use_temperature_low,
+                                Assumed::use_temperature_high};
+  const bool by_hand = study.insertion().method == BuildMethod::hand;
+  const auto weakens = [&](Assumed id) {
+    if (id == Assumed::friction || id == Assumed::friction_slip_film) {
+      return by_hand;
+    }
+    return std::find(harmless.begin(), harmless.end(), id) == harmless.end();
+  };
   const Findings& findings = study.findings();
-  constexpr std::array deciding{
-      Assumed::squeeze_a,       Assumed::swing_net,        Assumed::swing_hump,
-      Assumed::shipped_charge,  Assumed::wall_thickness,   Assumed::makers_pressure,
-      Assumed::band_low_factor, Assumed::band_high_factor, Assumed::band_high_factor_never_above};
-  const std::vector<RowCell>& cells = study.row().cells;
-  if (std::any_of(cells.begin(), cells.end(), [](const RowCell& c) { return c.from_data_sheet; })) {
-    return true;
-  }
-  return std::any_of(deciding.begin(), deciding.end(), [&](Assumed id) {
-    return std::find(findings.assumed.begin(), findings.assumed.end(), id) !=
-           findings.assumed.end();
-  });
+  return std::any_of(findings.assumed.begin(), findings.assumed.end(), weakens) ||
+         std::any_of(findings.words.begin(), findings.words.end(),
+                     [](const AssumedWord& word) { return !word.published; });
 }
 
 /// Cells that no plan may press; true where there are any.
@@ -103,7 +114,7 @@ void describe_chosen(const Study& study, const ShimPlan& plan, Answer& answer) {
   answer.insertion = assess_insertion(study.insertion(), study.model(), study.load_of(plan.used));
   describe_curve(study, plan, answer);
   add_what_ifs(study, plan, answer);
-  const bool works = answer.plan.passes && answer.insertion.works;
+  const bool works = answer.plan.passes && answer.insertion.works && answer.floor != Floor::bare;
   if (works) {
     answer.verdict = rests_on_assumed(study) ? Verdict::fits_on_assumed_figures : Verdict::fits;
   }

@@ -56,6 +56,13 @@ struct BandResult {
   std::optional<ForceWhen> from_force;  ///< empty: a range was given
   double model_margin = 0;   ///< m: `above` and `limit` are judged at force times (1 + m)
   double face_area_mm2 = 0;  ///< turns a pressure into the force on the face
+
+  /// What is held against the band's top and the limit: the pressure with the model margin.
+  [[nodiscard]] double judged(double pressure_mpa) const {
+    return pressure_mpa * (1 + model_margin);
+  }
+  /// The greatest computed pressure that is still judged inside `top`.
+  [[nodiscard]] double most_for(double top_mpa) const { return top_mpa / (1 + model_margin); }
 };
 
 enum class SheetOrigin : std::uint8_t { kit, fixed, pad };
@@ -118,7 +125,7 @@ struct CellResult {
   double edge_mm = 0;  ///< edge thickness as taken
   double dome_mm = 0;
   double slack_mm = 0;
-  double swelling_mm = 0;       ///< dome beyond the slack
+  double swelling_mm = 0;       ///< dome beyond the slack; edge unknown: beyond the data sheet
   bool plus_near_side = false;  ///< the + terminal is on the side nearest you
   bool beyond_watch = false;
   std::string signs;  ///< empty: not said
@@ -130,7 +137,6 @@ enum class MoveCode : std::uint8_t {
   full_charge,
   box_shorter,
   cells_stiffer,
-  cells_softer,
   charge_misread,
   hotter,
   capacity_loss,
@@ -139,7 +145,7 @@ enum class MoveCode : std::uint8_t {
 struct Move {
   MoveCode code = MoveCode::full_charge;
   double by = 0;                 ///< size of the change in its own unit (mm, fraction, K, factor)
-  double change_mpa = 0;         ///< of the highest (or lowest, cells_softer) face pressure
+  double change_mpa = 0;         ///< of the highest face pressure
   double face_pressure_mpa = 0;  ///< after it
   Standing standing = Standing::inside;  ///< after it
 };
@@ -180,6 +186,7 @@ struct InsertionResult {
 enum class WarningCode : std::uint8_t {
   swollen_cell,
   signs_seen,
+  metal_left_bare,
   below_band,
   loose,
   above_band,
@@ -190,6 +197,8 @@ enum class WarningCode : std::uint8_t {
   ask_when_force_applies,
   readings_may_be_pressed,
   readings_may_be_free,
+  thicker_than_data_sheet,
+  voltage_contradicts_charge,
   row_differs_from_sum,
   cells_not_measured,
   dome_not_measured,
@@ -200,8 +209,8 @@ enum class WarningCode : std::uint8_t {
   pad_solid,
   rubber_outside_law,
   charge_guessed,
+  material_not_said,
   floor_not_said,
-  metal_left_bare,
   far_from_build_target,
   signs_not_said,
   uneven_coverage,
@@ -226,8 +235,7 @@ enum class RemedyCode : std::uint8_t {
   build_charge,    ///< value
   slip_film,
   insulating_sheets,  ///< thickness, count
-  end_pads,           ///< thickness, grade
-  leave_out_cells     ///< name: the cells set aside
+  end_pads            ///< thickness, grade
 };
 /// One change that, applied alone, was found to give a plan that passes.
 struct Remedy {
@@ -251,6 +259,8 @@ enum class FailedRule : std::uint8_t {
   pressure_out_of_reach,  ///< no total of shims keeps every required state in the band
   total_not_in_kit,       ///< some total would, but the kit cannot make it
   build_method,
+  metal_left_bare,  ///< a floor that is bare, or placed sheets that leave a gap bare
+  uneven_coverage,  ///< sheets press too small a part of the face
   swollen_cell,
   signs
 };
@@ -275,6 +285,7 @@ struct AssumedWord {
   std::string what;
   std::string taken;
   std::string why;
+  bool published = false;  ///< from a named publication: no verdict is weaker for it
 };
 
 struct Answer {

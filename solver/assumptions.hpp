@@ -36,11 +36,13 @@ enum class Assumed : std::uint8_t {
   use_temperature_low,
   use_temperature_high,
   lowest_charge,
+  even_share,
   wall_thickness,
   corner_radius,
   friction,
   friction_slip_film,
   push_limit,
+  slide_clearance,
   makers_pressure,
   band_low_factor,
   band_high_factor,
@@ -81,6 +83,8 @@ class Assumptions {
  public:
   Assumptions();
   [[nodiscard]] double operator[](Assumed id) const { return value_[static_cast<std::size_t>(id)]; }
+  /// A value of the table in per cent, as a fraction.
+  [[nodiscard]] double fraction(Assumed id) const { return (*this)[id] / 100; }
   /// A copy with one value changed.
   [[nodiscard]] Assumptions with(Assumed id, double value) const;
 

@@ -126,22 +126,21 @@ BandResult make_band(const CellType& cell, double face_area_mm2, const Assumptio
 }
 
 Standing standing_of(const BandResult& band, double face_pressure_mpa, double highest_local_mpa) {
-  const double judged = 1 + band.model_margin;
-  if (band.limit_mpa && judged * highest_local_mpa > *band.limit_mpa) {
+  if (band.limit_mpa && band.judged(highest_local_mpa) > *band.limit_mpa) {
     return Standing::above_limit;
   }
-  if (judged * face_pressure_mpa > band.high_mpa) {
+  if (band.judged(face_pressure_mpa) > band.high_mpa) {
     return Standing::above;
   }
-  if (face_pressure_mpa >= band.low_mpa) {
-    return Standing::inside;
+  if (!(face_pressure_mpa > 0)) {
+    return Standing::loose;  // a row that rattles is never inside, whatever the band
   }
-  return face_pressure_mpa > 0 ? Standing::below : Standing::loose;
+  return face_pressure_mpa >= band.low_mpa ? Standing::inside : Standing::below;
 }
 
 double band_margin(const BandResult& band, const PressureSpan& span) {
   const double below = span.lowest_mpa - band.low_mpa;
-  const double above = band.high_mpa - (1 + band.model_margin) * span.highest_mpa;
+  const double above = band.high_mpa - band.judged(span.highest_mpa);
   return std::min(below, above) / (band.high_mpa - band.low_mpa);
 }
 

@@ -4,16 +4,22 @@
 //
 // For: handing what was said from the reader to the solver. What was not said is an empty
 // optional: nothing here is a default. Defaults stand in assumptions.hpp and enter in row.hpp.
-// Not for: corrected thicknesses, laws or pressures (ResolvedRow, row.hpp).
+// Not for: corrected thicknesses, laws or pressures (Row, row.hpp).
 #pragma once
 
 #include <cstdint>
 #include <optional>
+#include <stdexcept>
 #include <string>
 #include <variant>
 #include <vector>
 
 namespace stackfit {
+
+/// The build says something that only the geometry can refuse; the message is for its writer.
+class UnusableBuild : public std::invalid_argument {
+  using std::invalid_argument::invalid_argument;
+};
 
 /// A closed span, low <= high; the unit is that of the member holding it.
 struct Span {

@@ -11,9 +11,11 @@ namespace stackfit {
 namespace {
 
 constexpr double gravity_m_s2 = 9.80665;  // standard, NIST SP 811
-constexpr double faces = 2;               // a cell slides past two neighbours
-/// Room to let a cell down without touching, beyond its free thickness [mm].
-constexpr double slide_clearance_mm = 0.5;
+
+/// What must give way before the last cell drops in untouched [mm].
+double room_needed_mm(const InsertionRules& rules, const RowModel& model, const ShimLoad& load) {
+  return std::max(0.0, model.interference_mm(model.build_state(), load)) + rules.slide_clearance_mm;
+}
 
 /// The highest charge below today's at which a hand can do it; whole per cents.
 WayOutResult lower_charge(const InsertionRules& rules, const RowModel& model,
@@ -36,7 +38,8 @@ WayOutResult lower_charge(const InsertionRules& rules, const RowModel& model,
 
 /// Clamping the cells already in, until the last one drops in beside them: they take the whole
 /// interference between them, and a little room to slide.
-WayOutResult clamp_others(const RowModel& model, const ShimLoad& load) {
+WayOutResult clamp_others(const InsertionRules& rules, const RowModel& model,
+                          const ShimLoad& load) {
   const Row& row = model.row();
   WayOutResult way{WayOut::clamp, false, 0, 0, 0, 0, true};
   if (row.cells.size() < 2) {
@@ -46,89 +49,86 @@ WayOutResult clamp_others(const RowModel& model, const ShimLoad& load) {
   others.add({row.cell_law, row.nominal_mm * static_cast<double>(row.cells.size() - 1),
               row.face_area_mm2});
   others.add_give(load.give_mm_per_n);
-  const double squeeze =
-      std::max(0.0, model.interference_mm(model.build_state(), load)) + slide_clearance_mm;
-  way.force_n = others.solve(squeeze).force_n;
+  way.force_n = others.solve(room_needed_mm(rules, model, load)).force_n;
   way.face_pressure_mpa = way.force_n / row.face_area_mm2;
-  way.within_limit = way.face_pressure_mpa * (1 + row.band.model_margin) <=
-                     row.band.limit_mpa.value_or(row.band.high_mpa);
+  way.within_limit =
+      row.band.judged(way.face_pressure_mpa) <= row.band.limit_mpa.value_or(row.band.high_mpa);
   way.works = way.within_limit;
+  return way;
+}
+
+/// Spreading the walls until the last cell drops in unpressed. They must not be bent further than
+/// the row itself may ever bend them.
+WayOutResult spread_walls(const InsertionRules& rules, const RowModel& model,
+                          const ShimLoad& load) {
+  const Row& row = model.row();
+  WayOutResult way{WayOut::walls_spread, false, 0, 0, room_needed_mm(rules, model, load), 0, true};
+  if (!(row.box.give_mm_per_n > 0)) {
+    return way;
+  }
+  way.force_n = way.spread_mm / row.box.give_mm_per_n;
+  way.works = way.force_n <= row.band.high_mpa * row.face_area_mm2;
   return way;
 }
 
 std::vector<WayOutResult> ways_out(const InsertionRules& rules, const RowModel& model,
                                    const ShimLoad& load) {
   const double force = model.solve(model.build_state(), load).force_n;
-  const double spread =
-      std::max(0.0, model.interference_mm(model.build_state(), load)) + slide_clearance_mm;
   std::vector<WayOutResult> ways;
   ways.push_back({WayOut::end_wall_last, rules.wall_opens, force, 0, 0, 0, true});
-  ways.push_back({WayOut::walls_spread, model.row().box.give_mm_per_n > 0, 0, 0, spread, 0, true});
+  ways.push_back(spread_walls(rules, model, load));
   ways.push_back(lower_charge(rules, model, load));
-  ways.push_back(clamp_others(model, load));
-  const double film_push = faces * rules.friction_film * force - rules.weight_n;
+  ways.push_back(clamp_others(rules, model, load));
+  const double film_push = 2 * rules.friction_film * force - rules.weight_n;
   ways.push_back({WayOut::slip_film, film_push <= rules.push_limit_n, std::max(0.0, film_push), 0,
                   0, 0, true});
   return ways;
 }
 
-/// Every gap between cells holds a slippery sheet: a fixed one, or any of the kinds from which
-/// its insulating sheet must come.
-bool slides_everywhere(const Row& row) {
-  if (row.gaps.size() < 3) {
-    return false;
-  }
-  for (std::size_t gap = 1; gap + 1 < row.gaps.size(); ++gap) {
-    const RowGap& g = row.gaps[gap];
-    const bool fixed = std::any_of(g.fixed.begin(), g.fixed.end(),
-                                   [](const RowSheet& sheet) { return sheet.slippery_face; });
-    const bool must_come = g.insulation_due && !g.insulated() && !row.kit.empty();
-    const bool any_kind = std::all_of(row.kit.begin(), row.kit.end(), [&](const RowKind& kind) {
-      return !kind.allowed[gap] || kind.count == 0 || kind.sheet.slippery_face;
-    });
-    if (!fixed && !(must_come && any_kind)) {
-      return false;
-    }
-  }
-  return true;
-}
-
-bool method_works(const InsertionRules& rules, const InsertionResult& result,
-                  const std::vector<WayOutResult>& ways) {
-  const auto works = [&](WayOut way) {
-    return std::any_of(ways.begin(), ways.end(),
-                       [&](const WayOutResult& w) { return w.way == way && w.works; });
-  };
-  switch (rules.method) {
-    case BuildMethod::hand:
-      return result.push_n <= rules.push_limit_n;
-    case BuildMethod::end_wall_last:
-      return rules.wall_opens;
-    case BuildMethod::clamp:
-      return works(WayOut::clamp);
-    case BuildMethod::walls_spread:
-      return works(WayOut::walls_spread);
-  }
-  return false;
+/// A gap holds a slippery sheet whichever plan is chosen: a fixed one, or any of the kinds from
+/// which its insulating sheet must come.
+bool slides(const Row& row, std::size_t gap) {
+  const RowGap& g = row.gaps[gap];
+  const bool fixed = std::any_of(g.fixed.begin(), g.fixed.end(),
+                                 [](const RowSheet& sheet) { return sheet.slippery_face; });
+  const bool must_come = g.insulation_due && !g.insulated() && !row.kit.empty();
+  const bool any_kind = std::all_of(row.kit.begin(), row.kit.end(), [&](const RowKind& kind) {
+    return !kind.allowed[gap] || kind.count == 0 || kind.sheet.slippery_face;
+  });
+  return fixed || (must_come && any_kind);
 }
 
 }  // namespace
 
+bool method_holds(const InsertionRules& rules, const RowModel& model, const ShimLoad& load) {
+  switch (rules.method) {
+    case BuildMethod::hand:
+      return rules.push_n(model.solve(model.build_state(), load).force_n) <= rules.push_limit_n;
+    case BuildMethod::end_wall_last:
+      return rules.wall_opens;
+    case BuildMethod::clamp:
+      return clamp_others(rules, model, load).works;
+    case BuildMethod::walls_spread:
+      return spread_walls(rules, model, load).works;
+  }
+  return false;
+}
+
 double InsertionRules::push_n(double force_n) const {
-  return faces * friction * force_n - weight_n;
+  return friction_sum() * force_n - weight_n;
 }
 double InsertionRules::draw_out_n(double force_n) const {
-  return faces * friction * force_n + weight_n;
+  return friction_sum() * force_n + weight_n;
 }
 double InsertionRules::build_force_cap_n() const {
   if (method != BuildMethod::hand) {
     return std::numeric_limits<double>::infinity();
   }
-  return (push_limit_n + weight_n) / (faces * friction);
+  return (push_limit_n + weight_n) / friction_sum();
 }
 
 int last_cell_by_hand(std::size_t cells) {
-  return cells >= 3 ? static_cast<int>(cells + 1) / 2 : 0;
+  return static_cast<int>(cells >= 3 ? (cells + 1) / 2 : cells);
 }
 
 InsertionRules resolve_insertion(const Build& build, const Row& row, const Assumptions& assumptions,
@@ -145,11 +145,17 @@ InsertionRules resolve_insertion(const Build& build, const Row& row, const Assum
   }
   findings.note(Assumed::friction);
   rules.friction_film = assumptions[Assumed::friction_slip_film];
-  rules.friction = assumptions[Assumed::friction];
-  if (build.build.slip_film || slides_everywhere(row)) {
+  const auto beside = static_cast<std::size_t>(last_cell_by_hand(row.cells.size()));
+  const auto friction_in = [&](std::size_t gap) {
+    if (!build.build.slip_film && !slides(row, gap)) {
+      return assumptions[Assumed::friction];
+    }
     findings.note(Assumed::friction_slip_film);
-    rules.friction = rules.friction_film;
-  }
+    return rules.friction_film;
+  };
+  rules.friction = friction_in(beside - 1);
+  rules.friction_other = friction_in(beside);
+  rules.slide_clearance_mm = assumptions[Assumed::slide_clearance];
   rules.push_limit_n = findings.said_or(build.build.push_limit_n, assumptions, Assumed::push_limit);
   rules.weight_n = build.cell.mass_kg.value_or(0) * gravity_m_s2;
   rules.lowest_charge =
@@ -166,12 +172,13 @@ InsertionResult assess_insertion(const InsertionRules& rules, const RowModel& mo
   result.wall_force_n = force;
   result.push_limit_n = rules.push_limit_n;
   result.friction = rules.friction;
-  result.friction_other = rules.friction;
+  result.friction_other = rules.friction_other;
   result.push_n = std::max(0.0, rules.push_n(force));
   result.draw_out_n = rules.draw_out_n(force);
-  result.last_cell = last_cell_by_hand(model.row().cells.size());
+  const std::size_t cells = model.row().cells.size();
+  result.last_cell = cells >= 3 ? last_cell_by_hand(cells) : 0;
   std::vector<WayOutResult> ways = ways_out(rules, model, load);
-  result.works = method_works(rules, result, ways);
+  result.works = method_holds(rules, model, load);
   if (result.push_n > rules.push_limit_n) {
     result.ways_out = std::move(ways);
   }

@@ -14,8 +14,10 @@ struct InsertionRules {
   BuildMethod method = BuildMethod::hand;
   bool method_said = false;
   bool wall_opens = false;
-  double friction = 0;       ///< static, of each of the two faces a cell slides past
-  double friction_film = 0;  ///< the same with a slip film
+  double friction = 0;        ///< static, of one face the last cell slides past
+  double friction_other = 0;  ///< and of the other
+  double friction_film = 0;   ///< the same with a slip film
+  double slide_clearance_mm = 0;
   double push_limit_n = 0;
   double weight_n = 0;       ///< of one cell; 0 where its mass was not said
   double lowest_charge = 0;  ///< not to be gone below for the sake of an easier build
@@ -24,18 +26,24 @@ struct InsertionRules {
   [[nodiscard]] double push_n(double force_n) const;
   /// Pull [N] to draw it out again: (mu1 + mu2) N + m g.
   [[nodiscard]] double draw_out_n(double force_n) const;
+  /// Sum of both faces' friction.
+  [[nodiscard]] double friction_sum() const { return friction + friction_other; }
   /// Greatest force as built [N] that the method allows; infinite unless it is by hand.
   [[nodiscard]] double build_force_cap_n() const;
 };
 
-/// Friction is that of a slip film where the film is said, or where every gap between cells
+/// Friction is that of a slip film where the film is said, or where the gap beside the last cell
 /// holds a sheet with a slippery face whichever plan is chosen.
 [[nodiscard]] InsertionRules resolve_insertion(const Build& build, const Row& row,
                                                const Assumptions& assumptions, Findings& findings);
 
 /// The cell that goes in last by hand, counted from 1: between two others, as near the middle as
-/// can be. 0 where there are fewer than three.
+/// can be; with fewer than three cells the last of the row, against a wall.
 [[nodiscard]] int last_cell_by_hand(std::size_t cells);
+
+/// Whether the method can be carried out with this load of shims.
+[[nodiscard]] bool method_holds(const InsertionRules& rules, const RowModel& model,
+                                const ShimLoad& load);
 
 /// Forces of the chosen method and, where a hand fails, the ways out in the order to try them.
 [[nodiscard]] InsertionResult assess_insertion(const InsertionRules& rules, const RowModel& model,

@@ -9,8 +9,6 @@
 namespace stackfit {
 namespace {
 
-constexpr double percent = 0.01;
-
 GapSheet one_of(const RowSheet& sheet, int count, SheetOrigin origin) {
   return {sheet.name, sheet.thickness_mm, count, origin, sheet.insulates, sheet.slippery_face};
 }
@@ -114,6 +112,10 @@ void describe_pressures(const Study& study, const ShimLoad& load, PlanResult& ou
   for (const StateResult& state : out.states) {
     out.worst = std::max(out.worst, state.standing);
   }
+  // Built looser than in use is no fault; built tighter is.
+  if (out.as_built.standing >= Standing::above) {
+    out.worst = std::max(out.worst, out.as_built.standing);
+  }
   const RowModel::Give give = study.model().give(load);
   out.cells_give_mm = give.cells_mm;
   out.sheets_give_mm = give.sheets_mm;
@@ -141,14 +143,18 @@ PlanResult describe_plan(const Study& study, const ShimPlan& plan) {
     out.kit.push_back({k.sheet.name, k.sheet.thickness_mm, plan.used[kind], k.count});
     out.shim_total_mm += plan.used[kind] * k.sheet.thickness_mm;
   }
-  out.margin = plan.margin;
   out.passes = plan.passes && out.bare_metal.empty();
   out.proven_best = plan.proven;
   const ShimLoad load = study.load_of(plan.used);
+  out.margin = study.model().judge(load).margin;
   describe_interference(study, load, out);
   describe_terminals(study, out);
   describe_pressures(study, load, out);
   return out;
+}
+
+double watch_mm(const Study& study) {
+  return study.assumptions().fraction(Assumed::dome_watch) * study.row().nominal_mm;
 }
 
 int parallel_of(const Build& build) {
@@ -163,7 +169,7 @@ int parallel_of(const Build& build) {
 
 std::vector<CellResult> describe_cells(const Study& study) {
   const Row& row = study.row();
-  const double watch = percent * study.assumptions()[Assumed::dome_watch] * row.nominal_mm;
+  const double watch = watch_mm(study);
   const auto parallel = static_cast<std::size_t>(parallel_of(study.build()));
   std::vector<CellResult> out;
   for (const RowCell& cell : row.cells) {

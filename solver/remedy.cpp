@@ -19,6 +19,8 @@ constexpr double length_step_mm = 0.5;
 constexpr double longest_change_mm = 12;
 constexpr double charge_step = 0.05;
 constexpr double narrowest_window = 0.3;
+/// Of one thickness more pieces are named for so many kinds at most.
+constexpr std::size_t most_kinds = 2;
 
 int sheets_due(const Row& row) {
   return static_cast<int>(std::count_if(row.gaps.begin(), row.gaps.end(), [](const RowGap& gap) {
@@ -44,7 +46,9 @@ double total_mm(const Study& study, const ShimPlan& plan) {
 
 class Finder {
  public:
-  explicit Finder(const Study& study) : study_(study) {}
+  explicit Finder(const Study& study)
+      : study_(study),
+        short_of_insulators_(insulators_on_hand(study.row()) < sheets_due(study.row())) {}
 
   [[nodiscard]] std::vector<Remedy> find() {
     more_of_a_kind();
@@ -59,18 +63,13 @@ class Finder {
   }
 
  private:
-  /// Solves the build with the remedy; adds it when a plan passes.
+  /// Solves the build with the remedy; adds it when a plan passes, build method and all.
   bool offer(Remedy remedy) {
     const Study changed(apply(remedy, study_.build()), study_.assumptions());
-    const Span passing = changed.passing_total_mm();
-    if (passing.low > passing.high) {
-      return false;  // no total of shims would do: no search
-    }
-    const ShimPlan plan = changed.choose();
-    if (!plan.found || !plan.passes) {
+    if (!changed.can_pass()) {
       return false;
     }
-    remedy.margin = plan.margin;
+    remedy.margin = changed.choose().margin;
     remedy.passes = true;
     found_.push_back(std::move(remedy));
     return true;
@@ -116,7 +115,7 @@ class Finder {
           continue;
         }
         Remedy remedy;
-        remedy.code = RemedyCode::add_shims;
+        remedy.code = short_of_insulators_ ? RemedyCode::insulating_sheets : RemedyCode::add_shims;
         remedy.name = "added";
         remedy.thickness_mm = thickness;
         remedy.count = count;
@@ -221,8 +220,8 @@ class Finder {
     }
   }
 
-  static constexpr std::size_t most_kinds = 2;
   const Study& study_;
+  bool short_of_insulators_;
   std::vector<Remedy> found_;
 };
 
@@ -270,17 +269,37 @@ Build apply(const Remedy& remedy, Build build) {
       build.pads.push_back(std::move(pad));
       break;
     }
-    case RemedyCode::leave_out_cells:
-      break;
   }
   return build;
 }
 
+namespace {
+
+FailedRule failed_rule(const Study& study, const ShimPlan& plan, const Failure& failure) {
+  if (failure.sheets_on_hand < failure.sheets_due) {
+    return FailedRule::too_few_insulating_sheets;
+  }
+  if (!plan.found) {
+    return FailedRule::total_not_in_kit;  // places or counts leave no way to insulate every gap
+  }
+  const ShimLoad load = study.load_of(plan.used);
+  const RowModel::Judgement judged = study.model().judge(load);
+  if (judged.passes) {
+    return method_holds(study.insertion(), study.model(), load) ? FailedRule::metal_left_bare
+                                                                : FailedRule::build_method;
+  }
+  if (judged.not_below && judged.not_above) {
+    return FailedRule::uneven_coverage;
+  }
+  return failure.wanted_total_mm ? FailedRule::total_not_in_kit : FailedRule::pressure_out_of_reach;
+}
+
+}  // namespace
+
 Failure explain_failure(const Study& study, const ShimPlan& plan) {
-  const Row& row = study.row();
   Failure failure;
-  failure.sheets_due = sheets_due(row);
-  failure.sheets_on_hand = insulators_on_hand(row);
+  failure.sheets_due = sheets_due(study.row());
+  failure.sheets_on_hand = insulators_on_hand(study.row());
   failure.swing_mm = study.model().breathing_mm();
   failure.band_takes_mm = study.model().band_takes_mm(study.load_of(plan.used));
   const Span passing = study.passing_total_mm();
@@ -290,14 +309,7 @@ Failure explain_failure(const Study& study, const ShimPlan& plan) {
   if (passing.low <= passing.high) {
     failure.wanted_total_mm = passing;
   }
-  if (!plan.found) {
-    failure.rule = FailedRule::too_few_insulating_sheets;
-  } else if (passing.low > passing.high) {
-    failure.rule = FailedRule::pressure_out_of_reach;
-  } else {
-    const bool pressures_hold = study.model().judge(study.load_of(plan.used)).passes;
-    failure.rule = pressures_hold ? FailedRule::build_method : FailedRule::total_not_in_kit;
-  }
+  failure.rule = failed_rule(study, plan, failure);
   return failure;
 }
 

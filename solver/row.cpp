@@ -11,8 +11,6 @@
 namespace stackfit {
 namespace {
 
-constexpr double percent = 0.01;
-
 void resolve_law(const Resolution& r, Row& row) {
   const double top = r.assumptions[Assumed::squeeze_tangent_above];
   if (!r.build.cell.softness) {
@@ -52,7 +50,7 @@ SwingCurve resolve_swing(const Resolution& r) {
       return *figure;
     }
     r.findings.note(id);
-    return percent * r.assumptions[id];
+    return r.assumptions.fraction(id);
   };
   return stretched_swing(cell.chemistry, fraction(said.net_fraction, Assumed::swing_net),
                          fraction(said.hump_fraction, Assumed::swing_hump));
@@ -168,6 +166,8 @@ Row resolve_row(const Build& build, const Assumptions& assumptions, Findings& fi
   row.gaps = resolve_gaps(r, row);
   row.kit = resolve_kit(r, row);
   row.band = make_band(build.cell, row.face_area_mm2, assumptions, findings);
+  row.box.give_mm_per_n = box_give_mm_per_n(r, row);
+  row.even_share = assumptions[Assumed::even_share];
   resolve_use(r, row);
   resolve_build_state(r, row);
   const bool relaxes = std::any_of(row.gaps.begin(), row.gaps.end(), [](const RowGap& gap) {

@@ -20,10 +20,11 @@ namespace stackfit {
 
 struct RowCell {
   std::string id;
-  double edge_mm = 0;   ///< free, at the rim, as measured
-  double dome_mm = 0;   ///< both faces together; negative hollow
-  double slack_mm = 0;  ///< of the dome: closes at no force
-  double free_mm = 0;   ///< free, mean over the face, at measured charge and temperature
+  double edge_mm = 0;    ///< free, at the rim, as measured
+  double dome_mm = 0;    ///< both faces together; negative hollow
+  double slack_mm = 0;   ///< of the dome: closes at no force
+  double free_mm = 0;    ///< free, mean over the face, at measured charge and temperature
+  double excess_mm = 0;  ///< edge unknown: highest point beyond the data sheet and the slack
   double measured_charge = 0;
   double measured_temperature_c = 0;
   bool from_data_sheet = false;  ///< no reading: the data sheet's thickness stands in
@@ -31,7 +32,7 @@ struct RowCell {
   bool dome_measured = false;
   std::string signs;
 
-  [[nodiscard]] double swelling_mm() const { return dome_mm > 0 ? dome_mm - slack_mm : 0; }
+  [[nodiscard]] double swelling_mm() const { return dome_mm > 0 ? dome_mm - slack_mm : excess_mm; }
 };
 
 /// A hard sheet: a fixed one, or one kind of the kit.
@@ -110,6 +111,7 @@ struct Row {
   Span use_capacity_loss;
   double build_charge = 0;
   double build_temperature_c = 20;
+  double even_share = 0;  ///< smallest share of the face that sheets may press
   double foam_share = 1;  ///< stress a settled foam keeps
   double foam_set = 0;    ///< share of its squeeze at build it does not regain
 };

@@ -35,10 +35,13 @@ WallSize wall_size(const Resolution& r) {
 /// The plate of one end wall. The top is free: the row is built with the lid off, and a lid
 /// acts only on what comes later.
 RectangularPlate end_wall(const Resolution& r, const PlateWall& said) {
-  if (!said.material || !said.joint) {
-    r.findings.note({"end walls", "screwed aluminium", "metal or joint not said"});
-  }
   const Material& metal = material(said.material.value_or(wall_when_not_said));
+  if (!said.material) {
+    r.findings.note({"metal of the end walls", std::string(metal.name), "not said"});
+  }
+  if (!said.joint) {
+    r.findings.note({"joint of the end walls", "screwed", "not said; the softest of the joints"});
+  }
   const EdgeSupport edge = support(said.joint.value_or(joint_when_not_said));
   const WallSize size = wall_size(r);
   return {size.width_mm,     size.height_mm, r.take(said.thickness_mm, Assumed::wall_thickness),
@@ -52,22 +55,51 @@ LoadPatch pressed_patch(const Resolution& r, const RectangularPlate& wall) {
   return {side, wall.width_mm - side, 0, std::min(face.height_mm, wall.height_mm)};
 }
 
-double end_walls_give(const Resolution& r, const EndWallInput& said) {
+/// Tangent stiffness of the row per area of face [MPa/mm] at mid-band, pads at their stiff edge:
+/// what decides how far pressure moves to the stiff edges of a bowing wall. The kit's shims are
+/// left out: they are far stiffer than cells.
+double row_stiffness(const Row& row) {
+  const double pressure = 0.5 * (row.band.low_mpa + row.band.high_mpa);
+  const double force = pressure * row.face_area_mm2;
+  const auto cells = static_cast<double>(row.cells.size());
+  double mm_per_mpa = cells * row.nominal_mm * row.cell_law->strain_at(pressure).per_mpa;
+  for (const RowGap& gap : row.gaps) {
+    for (const RowSheet& sheet : gap.fixed) {
+      mm_per_mpa += sheet.give_mm_per_n() * row.face_area_mm2;
+    }
+    for (const RowPad& pad : gap.pads) {
+      mm_per_mpa += pad.thickness_mm * pad.stiff_edge->strain_at(force / pad.area_mm2).per_mpa *
+                    row.face_area_mm2 / pad.area_mm2;
+    }
+  }
+  return 1 / mm_per_mpa;
+}
+
+double end_walls_give(const Resolution& r, const Row& row, const EndWallInput& said) {
   constexpr double both = 2;
   if (std::holds_alternative<RigidWall>(said)) {
     return 0;
   }
   if (const auto* plate = std::get_if<PlateWall>(&said)) {
     const RectangularPlate wall = end_wall(r, *plate);
-    return both * plate_give(wall, pressed_patch(r, wall)).mean_over_patch;
+    return both *
+           plate_give(wall, pressed_patch(r, wall), both * row_stiffness(row)).mean_over_patch;
   }
   // A bow is read at the middle of the wall; the row feels the mean over the face. Their ratio
   // depends on the wall's shape and joint only, not on its metal or thickness.
   const auto& bow = std::get<WallBow>(said);
+  r.findings.note({"shape of the measured bow", "that of a screwed wall", "joint not known"});
   Findings scratch;
   const RectangularPlate shape = end_wall({r.build, r.assumptions, scratch}, PlateWall{});
   const PlateGive give = plate_give(shape, pressed_patch(r, shape));
   return both * bow.bow_mm / bow.force_n * give.mean_over_patch / give.middle_of_plate;
+}
+
+/// What was said of the end walls as plates; nothing where they are rigid or known by a bow.
+PlateWall plate_said(const Resolution& r) {
+  const auto& said = r.build.box.end_walls;
+  const auto* plate = said ? std::get_if<PlateWall>(&*said) : nullptr;
+  return plate != nullptr ? *plate : PlateWall{};
 }
 
 /// Two side walls stretched by the row's force.
@@ -91,20 +123,22 @@ RowBox resolve_box(const Resolution& r) {
       std::accumulate(said.inner_length_mm.begin(), said.inner_length_mm.end(), 0.0) /
       static_cast<double>(said.inner_length_mm.size());
   box.assumed = !said.end_walls.has_value();
-  const EndWallInput walls = said.end_walls.value_or(PlateWall{});
-  const auto* plate = std::get_if<PlateWall>(&walls);
-  const PlateWall end = plate != nullptr ? *plate : PlateWall{};
   if (box.assumed) {
     r.findings.warn({WarningCode::walls_assumed, "box.end_walls", -1,
                      r.assumptions[Assumed::wall_thickness], 0, 0});
   }
-  const Material& metal = material(end.material.value_or(wall_when_not_said));
+  const Material& metal = material(plate_said(r).material.value_or(wall_when_not_said));
   box.metal = metal.metal;
   box.expansion_per_k = metal.expansion_per_k;
-  const bool rigid = std::holds_alternative<RigidWall>(walls);
-  box.give_mm_per_n =
-      rigid ? 0 : end_walls_give(r, walls) + sides_give(r, end, box.inner_length_mm);
   return box;
+}
+
+double box_give_mm_per_n(const Resolution& r, const Row& row) {
+  const EndWallInput walls = r.build.box.end_walls.value_or(PlateWall{});
+  if (std::holds_alternative<RigidWall>(walls)) {
+    return 0;
+  }
+  return end_walls_give(r, row, walls) + sides_give(r, plate_said(r), row.box.inner_length_mm);
 }
 
 }  // namespace stackfit

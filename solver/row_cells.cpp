@@ -11,7 +11,6 @@
 namespace stackfit {
 namespace {
 
-constexpr double percent = 0.01;
 /// A whole-row reading further than this from the sum of the singles is flagged [mm].
 constexpr double row_reading_flag_mm = 0.5;
 
@@ -51,6 +50,18 @@ double data_sheet_free_mm(const Resolution& r, const Row& row) {
   return line.nominal_mm + row.nominal_mm * row.cell_law->strain_at(pressure).value;
 }
 
+/// A dome above the edge: its slack, and the mean of the rest over the face.
+void take_dome(const Resolution& r, const Row& row, double dome_mm, RowCell& cell) {
+  cell.dome_mm = dome_mm;
+  if (dome_mm > 0) {
+    r.findings.note(Assumed::dome_slack);
+    r.findings.note(Assumed::dome_exponent);
+    cell.slack_mm = std::min(dome_mm, r.assumptions.fraction(Assumed::dome_slack) * row.nominal_mm);
+  }
+  cell.free_mm = cell.edge_mm + mean_bulge_mm({cell.dome_mm, cell.slack_mm,
+                                               r.assumptions[Assumed::dome_exponent]});
+}
+
 void take_thickness(const Resolution& r, const Row& row, const CellReading& reading,
                     RowCell& cell) {
   const std::optional<double> highest = highest_reading(reading);
@@ -65,16 +76,10 @@ void take_thickness(const Resolution& r, const Row& row, const CellReading& read
     cell.edge_mm = data_sheet_free_mm(r, row);
   }
   if (cell.dome_measured) {
-    cell.dome_mm = *highest - *reading.edge_mm;
-    if (cell.dome_mm > 0) {
-      r.findings.note(Assumed::dome_slack);
-      r.findings.note(Assumed::dome_exponent);
-      cell.slack_mm =
-          std::min(cell.dome_mm, percent * r.assumptions[Assumed::dome_slack] * row.nominal_mm);
-    }
+    take_dome(r, row, *highest - *reading.edge_mm, cell);
+  } else {
+    cell.free_mm = cell.edge_mm;
   }
-  cell.free_mm = cell.edge_mm + mean_bulge_mm({cell.dome_mm, cell.slack_mm,
-                                               r.assumptions[Assumed::dome_exponent]});
   if (reading.pressed) {
     const double pressure = reading.pressed->force_n / row.face_area_mm2;
     cell.free_mm =
@@ -85,8 +90,10 @@ void take_thickness(const Resolution& r, const Row& row, const CellReading& read
   }
 }
 
-/// One reading of the whole row corrects the sum of the singles, shared alike.
-void correct_by_row_reading(const Resolution& r, std::vector<RowCell>& cells) {
+/// One reading of the whole row, between boards, corrects the sum of the singles, shared alike.
+/// Boards meet the tops of the domes: what is more than the edges' sum is dome on a cell whose
+/// dome was not measured, and closes or resists as any dome does.
+void correct_by_row_reading(const Resolution& r, const Row& row, std::vector<RowCell>& cells) {
   if (!r.build.row_mm) {
     return;
   }
@@ -98,9 +105,15 @@ void correct_by_row_reading(const Resolution& r, std::vector<RowCell>& cells) {
   if (std::abs(miss) > row_reading_flag_mm) {
     r.findings.warn({WarningCode::row_differs_from_sum, "row", -1, miss, row_reading_flag_mm, 0});
   }
-  for (RowCell& cell : cells) {
-    cell.edge_mm += miss / static_cast<double>(cells.size());
-    cell.free_mm += miss / static_cast<double>(cells.size());
+  const double share = miss / static_cast<double>(cells.size());
+  for (std::size_t i = 0; i < cells.size(); ++i) {
+    const CellReading& reading = r.build.cells[i];
+    if (share > 0 && reading.edge_mm && !highest_reading(reading) && !reading.pressed) {
+      take_dome(r, row, share, cells[i]);
+    } else {
+      cells[i].edge_mm += share;
+      cells[i].free_mm += share;
+    }
   }
 }
 
@@ -137,6 +150,47 @@ void compare_with_data_sheet(const Resolution& r, const Row& row,
   }
 }
 
+/// A single cell far thicker than the data sheet's line allows. Known at its highest point only,
+/// the excess may be swelling and counts as such; known at its edge, the can may be deformed.
+void look_for_thick_cells(const Resolution& r, const Row& row, std::vector<RowCell>& cells) {
+  const double slack = r.assumptions.fraction(Assumed::dome_slack) * row.nominal_mm;
+  const double watch = r.assumptions.fraction(Assumed::dome_watch) * row.nominal_mm;
+  const double expected =
+      data_sheet_free_mm(r, row) + r.build.cell.thickness.tolerance_mm.value_or(slack);
+  for (std::size_t i = 0; i < cells.size(); ++i) {
+    const CellReading& reading = r.build.cells[i];
+    const double excess = cells[i].edge_mm - expected;
+    if (excess - slack <= watch) {
+      continue;
+    }
+    if (!reading.edge_mm && highest_reading(reading)) {
+      cells[i].excess_mm = excess - slack;
+    } else {
+      r.findings.warn({WarningCode::thicker_than_data_sheet, cells[i].id, -1, excess, expected, 0});
+    }
+  }
+}
+
+/// A rested voltage that cannot belong to the charge that is taken. Of an LFP cell it says
+/// nothing in between.
+void compare_voltages(const Resolution& r, const std::vector<RowCell>& cells) {
+  if (r.build.cell.chemistry != Chemistry::lfp_graphite) {
+    return;
+  }
+  // Rested LFP cells: below 3.20 V under a fifth, from 3.38 V on nearly full; from memory.
+  constexpr double low_v = 3.20;
+  constexpr double full_v = 3.38;
+  constexpr Span flat{0.2, 0.9};
+  for (std::size_t i = 0; i < cells.size(); ++i) {
+    const auto& volts = r.build.cells[i].voltage_v;
+    const double charge = cells[i].measured_charge;
+    if (volts &&
+        ((*volts < low_v && charge > flat.low) || (*volts > full_v && charge < flat.high))) {
+      r.findings.warn({WarningCode::voltage_contradicts_charge, cells[i].id, charge, *volts, 0, 0});
+    }
+  }
+}
+
 void note_how_measured(const Resolution& r, const Row& row, const std::vector<RowCell>& cells) {
   int flat = 0;
   int boards_only = 0;
@@ -150,8 +204,8 @@ void note_how_measured(const Resolution& r, const Row& row, const std::vector<Ro
   if (unmeasured > 0) {
     r.findings.note({"thickness of the cells", "the data sheet's",
                      "not measured; cells of one lot lie together within its tolerance"});
-    r.findings.warn({WarningCode::cells_not_measured, "cells", -1,
-                     static_cast<double>(unmeasured), static_cast<double>(cells.size()),
+    r.findings.warn({WarningCode::cells_not_measured, "cells", -1, static_cast<double>(unmeasured),
+                     static_cast<double>(cells.size()),
                      r.build.cell.thickness.tolerance_mm.value_or(0)});
   }
   if (flat > 0) {
@@ -162,7 +216,7 @@ void note_how_measured(const Resolution& r, const Row& row, const std::vector<Ro
     r.findings.note(Assumed::dome_when_not_measured);
     r.findings.warn({WarningCode::flat_at_boards_value, "cells", -1,
                      static_cast<double>(boards_only), static_cast<double>(cells.size()),
-                     percent * r.assumptions[Assumed::dome_when_not_measured] * row.nominal_mm});
+                     r.assumptions.fraction(Assumed::dome_when_not_measured) * row.nominal_mm});
   }
 }
 
@@ -180,7 +234,9 @@ std::vector<RowCell> resolve_cells(const Resolution& r, const Row& row) {
     cells.push_back(std::move(cell));
   }
   compare_with_data_sheet(r, row, cells);
-  correct_by_row_reading(r, cells);
+  correct_by_row_reading(r, row, cells);
+  look_for_thick_cells(r, row, cells);
+  compare_voltages(r, cells);
   note_how_measured(r, row, cells);
   return cells;
 }

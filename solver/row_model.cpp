@@ -193,20 +193,37 @@ PlanPressures RowModel::evaluate(const ShimLoad& load) const {
 RowModel::Judgement RowModel::judge(const ShimLoad& load) const {
   const PlanPressures p = evaluate(load);
   const BandResult& band = row_.band;
+  const double built = p.as_built.face_pressure_mpa;
+  RowState soft_pads = build_state();
+  soft_pads.stiff_pads = false;
+  const double built_soft = solve(soft_pads, load).face_pressure_mpa;
+  const auto breaks_limit = [](const StateResult& s) {
+    return s.standing == Standing::above_limit;
+  };
+
   Judgement judgement;
   judgement.build_force_n = p.as_built.force_n;
+  judgement.loose_by_mm = p.lowest.loose_by_mm;
   judgement.margin = band_margin(band, {p.lowest.face_pressure_mpa, p.highest.face_pressure_mpa});
+  judgement.not_below = p.lowest.force_n > 0 && p.lowest.face_pressure_mpa >= band.low_mpa;
+  judgement.not_above = band.judged(p.highest.face_pressure_mpa) <= band.high_mpa &&
+                        !breaks_limit(p.highest) && !breaks_limit(p.as_built);
+  // As built the row may be looser than in use, never tighter: unless the maker gave a range for
+  // assembly, which then decides both ways.
   if (band.build_low_mpa && band.build_high_mpa) {
     BandResult at_build = band;
     at_build.low_mpa = *band.build_low_mpa;
     at_build.high_mpa = *band.build_high_mpa;
-    RowState soft = build_state();
-    soft.stiff_pads = false;
+    judgement.margin = std::min(judgement.margin, band_margin(at_build, {built_soft, built}));
+    judgement.not_below = judgement.not_below && built_soft >= at_build.low_mpa;
+    judgement.not_above = judgement.not_above && band.judged(built) <= at_build.high_mpa;
+  } else {
     judgement.margin = std::min(
-        judgement.margin,
-        band_margin(at_build, {solve(soft, load).face_pressure_mpa, p.as_built.face_pressure_mpa}));
+        judgement.margin, (band.high_mpa - band.judged(built)) / (band.high_mpa - band.low_mpa));
+    judgement.not_above = judgement.not_above && band.judged(built) <= band.high_mpa;
   }
-  judgement.passes = judgement.margin >= 0 && p.highest.standing != Standing::above_limit;
+  judgement.even = least_area_mm2(load) >= row_.even_share * row_.face_area_mm2;
+  judgement.passes = judgement.not_below && judgement.not_above && judgement.even;
   return judgement;
 }
 
@@ -214,10 +231,9 @@ RowModel::Life RowModel::life(const ShimLoad& load) const {
   const PlanPressures p = evaluate(load);
   RowState state{p.highest.charge, p.highest.temperature_c, 0, p.highest.settled,
                  p.highest.stiff_pads};
-  const double judged = 1 + row_.band.model_margin;
-  double cap = row_.band.high_mpa * row_.face_area_mm2 / judged;
+  double cap = row_.band.most_for(row_.band.high_mpa) * row_.face_area_mm2;
   if (row_.band.limit_mpa) {
-    cap = std::min(cap, *row_.band.limit_mpa * least_area_mm2(load) / judged);
+    cap = std::min(cap, row_.band.most_for(*row_.band.limit_mpa) * least_area_mm2(load));
   }
   const Variant& v = variant(state.stiff_pads);
   const Series& series = state.settled ? v.settled : v.series;
@@ -251,24 +267,15 @@ RowModel::Give RowModel::give(const ShimLoad& load) const {
 }
 
 double RowModel::breathing_mm() const {
-  double low = std::numeric_limits<double>::infinity();
-  double high = -low;
-  for (RowState corner : corners()) {
-    for (const double charge : {extreme_charge_.charge_lowest, extreme_charge_.charge_highest}) {
-      corner.charge = charge;
-      const double at = interference_mm(corner, {});
-      low = std::min(low, at);
-      high = std::max(high, at);
-    }
-  }
-  return high - low;
+  return static_cast<double>(row_.cells.size()) * row_.nominal_mm *
+         (row_.swing.at(extreme_charge_.charge_highest) -
+          row_.swing.at(extreme_charge_.charge_lowest));
 }
 
 double RowModel::band_takes_mm(const ShimLoad& load) const {
-  const double judged = 1 + row_.band.model_margin;
   const double area = row_.face_area_mm2;
   const Series& series = variants_.front().series;
-  return series.squeeze_mm(row_.band.high_mpa * area / judged, load.give_mm_per_n) -
+  return series.squeeze_mm(row_.band.most_for(row_.band.high_mpa) * area, load.give_mm_per_n) -
          series.squeeze_mm(row_.band.low_mpa * area, load.give_mm_per_n);
 }
 

@@ -53,7 +53,13 @@ class RowModel {
 
   struct Judgement {
     double margin = -std::numeric_limits<double>::infinity();
-    bool passes = false;  ///< inside in every required state; build method not looked at
+    /// Inside in every required state, as built not above, sheets pressing enough of the face;
+    /// the build method is not looked at.
+    bool passes = false;
+    bool not_below = false;  ///< pressed enough, in use and by an assembly range
+    bool not_above = false;  ///< band and limit kept, in use and as built
+    bool even = false;       ///< sheets press enough of the face
+    double loose_by_mm = 0;  ///< room in the loosest state
     double build_force_n = 0;
   };
   /// Margin and standing over the required states, the build's own range included.
@@ -75,8 +81,8 @@ class RowModel {
   };
   [[nodiscard]] Give give(const ShimLoad& load) const;
 
-  /// What the cells and the box breathe over the required states [mm], and what interference
-  /// the band spans with this load [mm].
+  /// What the cells breathe over the charge window [mm], and what interference the band spans
+  /// with this load [mm].
   [[nodiscard]] double breathing_mm() const;
   [[nodiscard]] double band_takes_mm(const ShimLoad& load) const;
 
@@ -84,7 +90,7 @@ class RowModel {
   /// push and wall force are not understated.
   [[nodiscard]] RowState build_state() const;
   [[nodiscard]] const Row& row() const { return row_; }
-  /// Squeeze of the whole cells and their highest known pressure, for notes.
+  /// Squeeze of all cells together [mm] at a force.
   [[nodiscard]] double cell_squeeze_mm(double force_n) const;
 
  private:

@@ -41,6 +41,13 @@ geometry::Outline covered(const Resolution& r, const std::optional<SheetOutline>
   return outline ? geometry::intersection(face, outline_of(*outline)) : face;
 }
 
+void require_on_face(const std::string& name, double area_mm2) {
+  if (!(area_mm2 > 0)) {
+    throw UnusableBuild("the outline of " + name +
+                        " does not meet the cell's face; x and y are from the face's middle");
+  }
+}
+
 bool may_lie_in(const Place& place, const RowGap& gap) {
   switch (place.word) {
     case PlaceWord::every_gap:
@@ -60,15 +67,17 @@ RowSheet resolve_sheet(const Resolution& r, const Row& row, const SheetInput& in
   if (!input.material) {
     r.findings.note({"material of " + input.name, std::string(made_of.name),
                      "not said; taken as an insulating plastic: check that it is"});
+    r.findings.warn({WarningCode::material_not_said, input.name});
   } else if (!input.modulus_mpa) {
     r.findings.note({"stiffness of " + std::string(made_of.name),
                      std::to_string(std::lround(made_of.modulus_mpa)) + " MPa",
-                     "middle of the published range"});
+                     "middle of the published range", true});
   }
   RowSheet sheet;
   sheet.name = input.name;
   sheet.thickness_mm = input.thickness_mm;
   sheet.area_mm2 = geometry::area_mm2(covered(r, input.outline));
+  require_on_face(input.name, sheet.area_mm2);
   sheet.modulus_mpa = input.modulus_mpa.value_or(made_of.modulus_mpa);
   sheet.expansion_per_k = made_of.expansion_per_k;
   sheet.insulates = !made_of.metal && sheet.area_mm2 >= full_cover * row.face_area_mm2;
@@ -109,6 +118,7 @@ RowPad resolve_pad(const Resolution& r, const PadInput& input) {
   pad.thickness_mm = input.thickness_mm;
   const geometry::Outline outline = covered(r, input.outline);
   pad.area_mm2 = geometry::area_mm2(outline);
+  require_on_face(input.name, pad.area_mm2);
   pad.insulates = input.insulates && !input.outline;
   give_law(r, outline, input, pad);
   return pad;

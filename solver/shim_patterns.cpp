@@ -198,21 +198,18 @@ std::int64_t GapPatterns::least_shims_nm(std::int64_t low_nm) const {
   return sum;
 }
 
-std::vector<std::int64_t> GapPatterns::possible_steps(
-    const std::vector<std::optional<std::int64_t>>& inner_totals,
-    std::int64_t most_shims_nm) const {
-  std::set<std::int64_t> found;
-  const std::vector<std::int64_t> sums = attainable(most_shims_nm);
+std::int64_t GapPatterns::most_steps(const std::vector<std::optional<std::int64_t>>& inner_totals,
+                                     std::int64_t most_shims_nm) const {
+  std::int64_t most = 0;
   for (const auto& total : inner_totals) {
     GapLimit limit;
     limit.inner_total_nm = total;
     for (std::size_t gap = 1; gap + 1 < problem_.gaps.size(); ++gap) {
-      for (const std::int64_t sum : sums) {
-        found.insert(steps(gap, problem_.gaps[gap].fixed_nm + sum, limit));
-      }
+      const std::int64_t fixed = problem_.gaps[gap].fixed_nm;
+      most = std::max({most, steps(gap, fixed, limit), steps(gap, fixed + most_shims_nm, limit)});
     }
   }
-  return {found.begin(), found.end()};
+  return most;
 }
 
 // --- placing --------------------------------------------------------------------------------

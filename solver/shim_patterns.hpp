@@ -60,8 +60,8 @@ class GapPatterns {
   [[nodiscard]] std::vector<std::int64_t> wall_totals(std::int64_t most_shims_nm) const;
   /// Least shims in all gaps between cells when each gap's total is at least `low`.
   [[nodiscard]] std::int64_t least_shims_nm(std::int64_t low_nm) const;
-  /// Every count of terminal steps that some gap can have; ascending.
-  [[nodiscard]] std::vector<std::int64_t> possible_steps(
+  /// The most terminal steps that some gap can be off.
+  [[nodiscard]] std::int64_t most_steps(
       const std::vector<std::optional<std::int64_t>>& inner_totals,
       std::int64_t most_shims_nm) const;
 

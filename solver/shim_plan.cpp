@@ -52,6 +52,9 @@ struct LevelBest {
   }
 };
 
+/// A plan that only shows how near the kit comes needs no proof: fewer combinations, and quick.
+constexpr std::size_t nearest_plan_limit = std::size_t{1} << 18;
+
 /// The limits settled one after the other.
 struct Levels {
   std::int64_t terminal_steps = GapLimit::any;
@@ -65,6 +68,11 @@ class Search {
       : problem_(problem), box_(std::move(caps)), adder_(box_), patterns_(problem, box_) {}
 
   [[nodiscard]] ShimPlan run();
+  /// Whether a vector passes; nothing is placed.
+  [[nodiscard]] bool any_passes() {
+    score_reachable(reachable(), true);
+    return !scored_.empty();
+  }
 
  private:
   [[nodiscard]] CountSet reachable();
@@ -319,12 +327,13 @@ std::int64_t Search::least_terminal_steps() {
   if (!problem_.terminals || problem_.gaps.size() < 3) {
     return GapLimit::any;
   }
-  std::vector<std::int64_t> levels = patterns_.possible_steps(inner_totals(), most_admissible_nm_);
-  return levels[first_true(levels.size(), [&](std::size_t i) {
+  const auto most =
+      static_cast<std::size_t>(patterns_.most_steps(inner_totals(), most_admissible_nm_));
+  return static_cast<std::int64_t>(first_true(most + 1, [&](std::size_t steps) {
     GapLimit limit;
-    limit.terminal_steps = levels[i];
+    limit.terminal_steps = static_cast<std::int64_t>(steps);
     return try_limit(limit, true).found();
-  })];
+  }));
 }
 
 /// The best under a terminal level with an unevenness and a pile at a wall no greater than these.
@@ -332,6 +341,7 @@ LevelBest Search::under(const Levels& levels, bool any_will_do) {
   LevelBest best;
   GapLimit limit;
   limit.terminal_steps = levels.terminal_steps;
+  const auto gaps_between = static_cast<std::int64_t>(problem_.gaps.size()) - 2;
   for (const std::int64_t low : patterns_.gap_totals(most_admissible_nm_)) {
     const std::int64_t least = patterns_.least_shims_nm(low);
     if (least > most_admissible_nm_) {
@@ -346,6 +356,10 @@ LevelBest Search::under(const Levels& levels, bool any_will_do) {
       limit.wall_most_nm = limit.high_nm + levels.wall_excess_nm;
     }
     for (const auto& total : inner_totals()) {
+      if (total &&
+          (*total < gaps_between * limit.low_nm || *total > gaps_between * limit.high_nm)) {
+        continue;  // gaps within the window cannot add up to it
+      }
       limit.inner_total_nm = total;
       offer_best(limit, best, any_will_do);
     }
@@ -436,9 +450,8 @@ void require_matching(const PlanProblem& problem) {
   }
 }
 
-/// More of a kind than this never helps: the total would pass the most that can pass, or the
-/// pieces would not all be usable.
-std::vector<int> useful_counts(const PlanProblem& problem) {
+/// Counts that may lie anywhere at all.
+std::vector<int> usable_counts(const PlanProblem& problem) {
   std::vector<int> caps;
   for (const PlanKind& kind : problem.kinds) {
     const bool anywhere =
@@ -448,42 +461,28 @@ std::vector<int> useful_counts(const PlanProblem& problem) {
   return caps;
 }
 
-/// Where the kit has too many combinations: every sub-kit of few enough, the best of all.
-/// Not a proof, and marked so.
-ShimPlan pick_from_parts(const PlanProblem& problem, const std::vector<int>& caps) {
-  ShimPlan best;
-  const std::size_t kinds = caps.size();
-  const auto better = [&](const ShimPlan& a) {
-    if (a.found != best.found) {
-      return a.found;
-    }
-    if (a.passes != best.passes) {
-      return a.passes;
-    }
-    return a.margin > best.margin;
-  };
-  const auto try_kinds = [&](const std::vector<std::size_t>& chosen) {
-    std::vector<int> part(kinds, 0);
-    for (const std::size_t kind : chosen) {
-      part[kind] = caps[kind];
-    }
-    while (combinations(part) > count_box_limit) {
-      for (int& cap : part) {
-        cap /= 2;
-      }
-    }
-    ShimPlan plan = Search(problem, part).run();
-    if (better(plan)) {
-      best = std::move(plan);
-    }
-  };
-  for (std::size_t a = 0; a < kinds; ++a) {
-    for (std::size_t b = a; b < kinds; ++b) {
-      try_kinds({a, b});
+/// No passing plan holds more of a kind than its total allows: nothing is lost by these caps.
+std::vector<int> passing_counts(const PlanProblem& problem) {
+  std::vector<int> caps = usable_counts(problem);
+  if (problem.may_pass_nm) {
+    for (std::size_t kind = 0; kind < caps.size(); ++kind) {
+      const std::int64_t most =
+          std::max<std::int64_t>(0, problem.may_pass_nm->second) / problem.kinds[kind].thickness_nm;
+      caps[kind] = static_cast<int>(std::min<std::int64_t>(caps[kind], most));
     }
   }
-  best.proven = false;
-  return best;
+  return caps;
+}
+
+/// Takes pieces from the largest piles until the combinations can be exhausted. True when it
+/// took any: then the best found is no proof.
+bool cut_down(std::vector<int>& caps, std::size_t most) {
+  bool cut = false;
+  while (combinations(caps) > most) {
+    --*std::max_element(caps.begin(), caps.end());
+    cut = true;
+  }
+  return cut;
 }
 
 }  // namespace
@@ -495,11 +494,26 @@ std::int64_t to_nm(double length_mm) {
 
 ShimPlan pick_shims(const PlanProblem& problem) {
   require_matching(problem);
-  const std::vector<int> caps = useful_counts(problem);
-  if (combinations(caps) > count_box_limit) {
-    return pick_from_parts(problem, caps);
+  std::vector<int> caps = passing_counts(problem);
+  const bool cut = cut_down(caps, count_box_limit);
+  ShimPlan plan = Search(problem, caps).run();
+  plan.proven = !cut;
+  if (plan.passes || caps == usable_counts(problem)) {
+    return plan;
   }
-  return Search(problem, caps).run();
+  // Nothing passes: the nearest plan may use more than any passing one could.
+  caps = usable_counts(problem);
+  const bool cut_again = cut_down(caps, nearest_plan_limit);
+  plan = Search(problem, caps).run();
+  plan.proven = !cut && !cut_again;
+  return plan;
+}
+
+bool any_plan_passes(const PlanProblem& problem) {
+  require_matching(problem);
+  std::vector<int> caps = passing_counts(problem);
+  cut_down(caps, count_box_limit);
+  return Search(problem, caps).any_passes();
 }
 
 }  // namespace stackfit

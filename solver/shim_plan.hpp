@@ -81,7 +81,7 @@ struct PlanRank {
 struct ShimPlan {
   bool found = false;   ///< the hard rules can be kept at all
   bool passes = false;  ///< and the plan passes
-  bool proven = true;   ///< exhaustive; false where the kit had to be cut down for size
+  bool proven = true;   ///< exhaustive; false where piles had to be cut down for size
   std::vector<std::vector<int>> counts;  ///< [gap][kind]
   std::vector<int> used;                 ///< per kind
   double margin = 0;
@@ -97,5 +97,7 @@ inline constexpr std::int64_t terminal_step_nm = 50'000;
 
 /// Throws std::invalid_argument when `allowed` or `middles_nm` do not match the gaps.
 [[nodiscard]] ShimPlan pick_shims(const PlanProblem& problem);
+/// Whether any plan keeps the hard rules and passes; quicker than the best one.
+[[nodiscard]] bool any_plan_passes(const PlanProblem& problem);
 
 }  // namespace stackfit

@@ -13,38 +13,32 @@
 namespace stackfit {
 namespace {
 
-/// Shims per millimetre of their total, at one end of what the kit holds.
+/// Shims per millimetre of their total, at the ends of what the kit holds.
 struct PerMm {
-  double give_mm_per_n = 0;
-  double expansion_mm_per_k = 0;
+  Span give_mm_per_n;
+  Span expansion_mm_per_k;
 
-  [[nodiscard]] ShimLoad load(double total_mm) const {
+  [[nodiscard]] static ShimLoad load(double total_mm, double give, double expansion) {
     ShimLoad load;
     load.thickness_mm = total_mm;
-    load.give_mm_per_n = give_mm_per_n * total_mm;
-    load.expansion_mm_per_k = expansion_mm_per_k * total_mm;
+    load.give_mm_per_n = give * total_mm;
+    load.expansion_mm_per_k = expansion * total_mm;
     return load;
   }
 };
 
-struct PerMmEnds {
-  PerMm tightest;  ///< least give, greatest expansion
-  PerMm softest;
-};
-
-PerMmEnds per_mm_ends(const std::vector<RowKind>& kit) {
+PerMm per_mm(const std::vector<RowKind>& kit) {
   if (kit.empty()) {
     return {};
   }
   constexpr double inf = std::numeric_limits<double>::infinity();
-  PerMmEnds ends{{inf, 0}, {0, inf}};
+  PerMm ends{{inf, 0}, {inf, 0}};
+  const auto widen = [](Span& span, double value) {
+    span = {std::min(span.low, value), std::max(span.high, value)};
+  };
   for (const RowKind& kind : kit) {
-    const double give = kind.sheet.give_mm_per_n() / kind.sheet.thickness_mm;
-    ends.tightest.give_mm_per_n = std::min(ends.tightest.give_mm_per_n, give);
-    ends.softest.give_mm_per_n = std::max(ends.softest.give_mm_per_n, give);
-    const double expansion = kind.sheet.expansion_per_k;
-    ends.tightest.expansion_mm_per_k = std::max(ends.tightest.expansion_mm_per_k, expansion);
-    ends.softest.expansion_mm_per_k = std::min(ends.softest.expansion_mm_per_k, expansion);
+    widen(ends.give_mm_per_n, kind.sheet.give_mm_per_n() / kind.sheet.thickness_mm);
+    widen(ends.expansion_mm_per_k, kind.sheet.expansion_per_k);
   }
   return ends;
 }
@@ -141,22 +135,35 @@ ShimLoad Study::load_of(const std::vector<int>& used) const {
 
 PlanScore Study::score(const ShimLoad& load) const {
   const RowModel::Judgement judged = model_.judge(load);
-  return {judged.margin, judged.passes && judged.build_force_n <= insertion_.build_force_cap_n()};
+  // Loose plans all press alike; the room left tells which is nearest.
+  return {judged.margin - judged.loose_by_mm,
+          judged.passes && method_holds(insertion_, model_, load)};
 }
 
 Span Study::passing_total_mm() const {
   // No total can matter beyond a box full of shims.
   const double most = row_.box.inner_length_mm;
-  const PerMmEnds ends = per_mm_ends(row_.kit);
-  const double high = row_.band.high_mpa / (1 + row_.band.model_margin);
+  const PerMm ends = per_mm(row_.kit);
+  // Which expansion presses harder depends on whether a state is warmer or colder than the
+  // reference, so both are asked and the kinder answer counts.
+  const auto either = [&](double total, double give, auto holds) {
+    const Span& expansion = ends.expansion_mm_per_k;
+    return holds(model_.judge(PerMm::load(total, give, expansion.low))) ||
+           holds(model_.judge(PerMm::load(total, give, expansion.high)));
+  };
+  const double cap = insertion_.build_force_cap_n();
+  const auto low_enough = [&](const RowModel::Judgement& j) {
+    return j.not_above && j.build_force_n <= cap;
+  };
   Span span;
   span.low = turns_true_at(most, [&](double total) {
-    return model_.evaluate(ends.tightest.load(total)).lowest.face_pressure_mpa >= row_.band.low_mpa;
+    return either(total, ends.give_mm_per_n.low,
+                  [](const RowModel::Judgement& j) { return j.not_below; });
   });
-  span.high = turns_true_at(most, [&](double total) {
-    return model_.evaluate(ends.softest.load(total)).highest.face_pressure_mpa > high;
-  });
-  return span;
+  span.high = turns_true_at(
+      most, [&](double total) { return !either(total, ends.give_mm_per_n.high, low_enough); });
+  // Already too much with no shim at all: no total passes.
+  return span.high > 0 ? span : Span{most, 0};
 }
 
 PlanProblem Study::problem() const {
@@ -179,7 +186,7 @@ PlanProblem Study::problem() const {
   problem.margin_thinner = [this](const std::vector<int>& used, double thinner_mm) {
     ShimLoad load = load_of(used);
     load.thickness_mm -= thinner_mm;
-    return model_.judge(load).margin;
+    return score(load).margin;
   };
   return problem;
 }
@@ -188,6 +195,11 @@ ShimPlan Study::choose(std::optional<std::int64_t> most_total_nm) const {
   PlanProblem asked = problem();
   asked.most_total_nm = most_total_nm;
   return pick_shims(asked);
+}
+
+bool Study::can_pass() const {
+  const Span passing = passing_total_mm();
+  return passing.low <= passing.high && any_plan_passes(problem());
 }
 
 ShimPlan Study::as_placed() const {
@@ -210,11 +222,8 @@ ShimPlan Study::as_placed() const {
       }
     }
   }
-  const PlanScore judged = score(load_of(plan.used));
   plan.found = true;
-  plan.passes = judged.passes;
-  plan.margin = judged.margin;
-  plan.best_margin = judged.margin;
+  plan.passes = score(load_of(plan.used)).passes;
   return plan;
 }
 

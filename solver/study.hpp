@@ -31,15 +31,18 @@ class Study {
 
   /// What so many of each kind of the kit add to the row.
   [[nodiscard]] ShimLoad load_of(const std::vector<int>& used) const;
-  /// The band, the limit and the build method all kept.
+  /// Passes: the band, the limit and the build method all kept. The margin is lowered by the
+  /// millimetres a plan leaves loose.
   [[nodiscard]] PlanScore score(const ShimLoad& load) const;
   /// The best plan from the kit; `most_total_nm` limits it to looser ones.
   [[nodiscard]] ShimPlan choose(std::optional<std::int64_t> most_total_nm = {}) const;
+  /// Whether any plan passes: quicker than choosing the best.
+  [[nodiscard]] bool can_pass() const;
   /// The plan that `placed` states, judged but not chosen. An unknown name counts as no sheet.
   [[nodiscard]] ShimPlan as_placed() const;
 
-  /// Shim totals [mm] that keep every required state in the band; low > high where none does.
-  /// The shims' own give is taken at the kit's least (low end) and greatest (high end).
+  /// Shim totals [mm] that may keep every required state in the band, by the kindest give and
+  /// expansion that the kit holds; low > high where none does.
   [[nodiscard]] Span passing_total_mm() const;
 
  private:

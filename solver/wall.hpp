@@ -4,8 +4,8 @@
 //
 // For: the row's linear wall spring, from thickness, metal and how the edges are joined.
 // A Ritz series (Legendre polynomials times edge factors) for Kirchhoff's plate.
-// Not for: outlines other than a rectangle, large bow, stress, or where pressure moves to the
-// stiff edges of the wall: the load is taken even over the face.
+// Not for: outlines other than a rectangle, large bow, stress, or a row that loses contact in
+// the middle of the wall.
 #pragma once
 
 #include <cstdint>
@@ -42,13 +42,17 @@ struct LoadPatch {
 /// Bending stiffness D = E t^3 / (12 (1 - nu^2)) [N mm].
 [[nodiscard]] double plate_stiffness_n_mm(const RectangularPlate& plate);
 
-/// Deflections per newton of load spread evenly over the patch [mm/N].
+/// Deflections per newton of load on the patch [mm/N].
 struct PlateGive {
   double mean_over_patch = 0;
   double middle_of_plate = 0;
 };
+/// The load is even over the patch, or comes from a springy row that presses less where the wall
+/// has bowed: p = p0 - row_stiffness w, with the row's stiffness per area [MPa/mm] seen by one
+/// wall (twice the row's own where two equal walls share it). Zero: even.
 /// Throws std::invalid_argument for sizes that are not positive, a patch outside the plate, or
 /// edges that leave the plate free to move as a whole.
-[[nodiscard]] PlateGive plate_give(const RectangularPlate& plate, const LoadPatch& patch);
+[[nodiscard]] PlateGive plate_give(const RectangularPlate& plate, const LoadPatch& patch,
+                                   double row_stiffness_mpa_per_mm = 0);
 
 }  // namespace stackfit

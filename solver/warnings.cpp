@@ -5,15 +5,13 @@
 #include <cmath>
 #include <string>
 
-#include "solver/pad_laws.hpp"
+#include "solver/plan_result.hpp"
 
 namespace stackfit {
 namespace {
 
 /// A dome measured at least this high counts for the can's share of the load [mm].
 constexpr double dome_that_counts_mm = 0.1;
-/// Smallest share of the face that sheets may press before it is called uneven.
-constexpr double even_share = 0.7;
 /// As built may differ from the maker's figure by this share before it is worth a word.
 constexpr double near_target = 0.15;
 
@@ -32,6 +30,12 @@ class Gatherer {
       about_laws();
       about_sheets();
     }
+    if (answer_.floor == Floor::bare) {
+      warn({WarningCode::metal_left_bare, "floor"});
+    }
+    if (!answer_.plan.proven_best && answer_.question == Question::pick && answer_.has_plan) {
+      warn({WarningCode::search_not_exhaustive, "kit"});
+    }
     if (answer_.floor == Floor::not_said) {
       warn({WarningCode::floor_not_said, "box.floor"});
     }
@@ -45,13 +49,12 @@ class Gatherer {
 
   void about_cells() {
     int silent = 0;
-    const double watch = study_.assumptions()[Assumed::dome_watch] / 100 * row_.nominal_mm;
     for (const CellResult& cell : answer_.cells) {
       if (cell.shows_sign) {
         warn({WarningCode::signs_seen, cell.id});
       }
       if (cell.beyond_watch) {
-        warn({WarningCode::swollen_cell, cell.id, -1, cell.swelling_mm, watch, 0});
+        warn({WarningCode::swollen_cell, cell.id, -1, cell.swelling_mm, watch_mm(study_), 0});
       }
       silent += cell.signs.empty() ? 1 : 0;
     }
@@ -67,22 +70,23 @@ class Gatherer {
     }
   }
 
-  /// Millimetres of shim from a state to a face pressure; positive: add.
+  /// Millimetres of shim from a state to a face pressure; positive: add. No more is taken out than
+  /// the plan holds.
   [[nodiscard]] double shim_to_reach(const StateResult& state, double pressure_mpa) const {
-    // A secant in the total: three steps of it are as good as the shims are thick.
-    ShimLoad load = plan_load();
+    const ShimLoad load = plan_load();
     const RowState at{state.charge, state.temperature_c, state.capacity_loss, state.settled,
                       state.stiff_pads};
-    double low = -10;
-    double high = 10;
-    for (int i = 0; i < 40; ++i) {
+    double low = -load.thickness_mm;
+    double high = row_.box.inner_length_mm;
+    constexpr int halvings = 50;
+    for (int i = 0; i < halvings; ++i) {
       const double middle = 0.5 * (low + high);
       ShimLoad changed = load;
       changed.thickness_mm += middle;
       const double p = study_.model().solve(at, changed).face_pressure_mpa;
       (p >= pressure_mpa ? high : low) = middle;
     }
-    return 0.5 * (low + high);
+    return high;
   }
 
   [[nodiscard]] ShimLoad plan_load() const {
@@ -96,8 +100,10 @@ class Gatherer {
   void about_pressures() {
     const BandResult& band = answer_.band;
     const StateResult& low = answer_.plan.lowest;
-    const StateResult& high = answer_.plan.highest;
-    const double judged = 1 + band.model_margin;
+    const StateResult& built = answer_.plan.as_built;
+    const StateResult& high = built.face_pressure_mpa > answer_.plan.highest.face_pressure_mpa
+                                  ? built
+                                  : answer_.plan.highest;
     // Where no total serves both ends, more or less of shims is no advice.
     const bool in_reach = answer_.failure.rule != FailedRule::pressure_out_of_reach;
     if (low.standing == Standing::loose) {
@@ -107,14 +113,14 @@ class Gatherer {
       warn({WarningCode::below_band, "", low.charge, band.low_mpa - low.face_pressure_mpa,
             band.low_mpa, shim_to_reach(low, band.low_mpa)});
     }
-    if (band.limit_mpa && judged * high.highest_local_mpa > *band.limit_mpa) {
+    if (band.limit_mpa && band.judged(high.highest_local_mpa) > *band.limit_mpa) {
       warn({WarningCode::above_limit, "", high.charge,
-            judged * high.highest_local_mpa - *band.limit_mpa, *band.limit_mpa,
-            -shim_to_reach(high, *band.limit_mpa / judged)});
-    } else if (judged * high.face_pressure_mpa > band.high_mpa && in_reach) {
+            band.judged(high.highest_local_mpa) - *band.limit_mpa, *band.limit_mpa,
+            -shim_to_reach(high, band.most_for(*band.limit_mpa))});
+    } else if (band.judged(high.face_pressure_mpa) > band.high_mpa && in_reach) {
       warn({WarningCode::above_band, "", high.charge,
-            judged * high.face_pressure_mpa - band.high_mpa, band.high_mpa,
-            -shim_to_reach(high, band.high_mpa / judged)});
+            band.judged(high.face_pressure_mpa) - band.high_mpa, band.high_mpa,
+            -shim_to_reach(high, band.most_for(band.high_mpa))});
     }
   }
 
@@ -132,11 +138,9 @@ class Gatherer {
     const BandResult& band = answer_.band;
     const StateResult& built = answer_.plan.as_built;
     const double p = built.face_pressure_mpa;
-    if (band.build_low_mpa &&
-        (p < *band.build_low_mpa || p * (1 + band.model_margin) > *band.build_high_mpa)) {
+    if (band.build_low_mpa && (p < *band.build_low_mpa || band.judged(p) > *band.build_high_mpa)) {
       const bool low = p < *band.build_low_mpa;
-      const double edge =
-          low ? *band.build_low_mpa : *band.build_high_mpa / (1 + band.model_margin);
+      const double edge = low ? *band.build_low_mpa : band.most_for(*band.build_high_mpa);
       warn({WarningCode::build_outside_assembly_range, "", built.charge, p,
             low ? *band.build_low_mpa : *band.build_high_mpa, shim_to_reach(built, edge)});
     } else if (band.build_target_mpa &&
@@ -166,16 +170,7 @@ class Gatherer {
       warn({WarningCode::outside_squeeze_law, "", answer_.plan.highest.charge, pressure,
             row_.cell_law->known_up_to_mpa(), 0});
     }
-    for (const RowGap& gap : row_.gaps) {
-      for (const RowPad& pad : gap.pads) {
-        const double p = highest / pad.area_mm2;
-        if (p <= pad.stiff_edge->known_up_to_mpa()) {
-          continue;
-        }
-        warn({pad.relaxes ? WarningCode::pad_solid : WarningCode::rubber_outside_law, gap.name,
-              answer_.plan.highest.charge, p, pad.stiff_edge->known_up_to_mpa(), 0});
-      }
-    }
+    about_pads();
     const double squeeze =
         study_.model().cell_squeeze_mm(highest) / static_cast<double>(row_.cells.size());
     const auto carried = std::count_if(row_.cells.begin(), row_.cells.end(), [&](const RowCell& c) {
@@ -187,6 +182,29 @@ class Gatherer {
     }
   }
 
+  /// Each pad by its own law in its own state: a soft edge or a settled pad is solid first.
+  void about_pads() {
+    std::vector<StateResult> states = answer_.plan.states;
+    states.push_back(answer_.plan.as_built);
+    for (const RowGap& gap : row_.gaps) {
+      for (const RowPad& pad : gap.pads) {
+        const auto beyond = std::find_if(states.begin(), states.end(), [&](const StateResult& s) {
+          return s.force_n / pad.area_mm2 > known_up_to(pad, s);
+        });
+        if (beyond != states.end()) {
+          warn({pad.relaxes ? WarningCode::pad_solid : WarningCode::rubber_outside_law, gap.name,
+                beyond->charge, beyond->force_n / pad.area_mm2, known_up_to(pad, *beyond), 0});
+        }
+      }
+    }
+  }
+
+  [[nodiscard]] double known_up_to(const RowPad& pad, const StateResult& state) const {
+    const LawPtr& law = state.stiff_pads ? pad.stiff_edge : pad.soft_edge;
+    const double share = state.settled && pad.relaxes ? row_.foam_share : 1;
+    return share * law->known_up_to_mpa();
+  }
+
   void about_sheets() {
     for (const std::string& gap : answer_.plan.bare_metal) {
       warn({WarningCode::metal_left_bare, gap});
@@ -194,12 +212,9 @@ class Gatherer {
     const StateResult& high = answer_.plan.highest;
     if (high.force_n > 0) {
       const double share = high.face_pressure_mpa / high.highest_local_mpa;
-      if (share < even_share) {
-        warn({WarningCode::uneven_coverage, "", -1, share, even_share, 0});
+      if (share < row_.even_share) {
+        warn({WarningCode::uneven_coverage, "", -1, share, row_.even_share, 0});
       }
-    }
-    if (!answer_.plan.proven_best) {
-      warn({WarningCode::search_not_exhaustive, "kit"});
     }
   }
 

@@ -10,8 +10,10 @@
 namespace stackfit {
 namespace {
 
-constexpr double percent = 0.01;
+/// Sizes of the changes that are shown.
 constexpr double shorter_mm = 0.5;
+constexpr double hotter_k = 10;
+constexpr double capacity_lost = 0.02;
 
 /// The plan's sheets in a changed build.
 PlanPressures pressures_in(const Build& build, const Assumptions& assumptions,
@@ -39,6 +41,8 @@ class WhatIf {
       add_stiffer();
     }
     add_misread_charge();
+    add_hotter();
+    add_aged();
   }
 
  private:
@@ -64,7 +68,7 @@ class WhatIf {
   void add_edges_thinner() {
     Build changed = study_.build();
     const double thinner =
-        percent * study_.assumptions()[Assumed::dome_when_not_measured] * study_.row().nominal_mm;
+        study_.assumptions().fraction(Assumed::dome_when_not_measured) * study_.row().nominal_mm;
     bool any = false;
     for (CellReading& cell : changed.cells) {
       if (cell.edge_mm || cell.pressed || !(cell.boards_mm || cell.middle_mm)) {
@@ -121,6 +125,22 @@ class WhatIf {
     const Assumptions changed = study_.assumptions().with(Assumed::squeeze_a, a.high);
     add_move(MoveCode::cells_stiffer, a.high / a.value,
              pressures_in(study_.build(), changed, plan_).highest);
+  }
+
+  void add_hotter() {
+    Build changed = study_.build();
+    const Span now = study_.row().use_temperature_c;
+    changed.use.temperature_c = Span{now.low, now.high + hotter_k};
+    add_move(MoveCode::hotter, hotter_k,
+             pressures_in(changed, study_.assumptions(), plan_).highest);
+  }
+
+  void add_aged() {
+    Build changed = study_.build();
+    const Span now = study_.row().use_capacity_loss;
+    changed.use.capacity_loss = Span{now.low, now.high + capacity_lost};
+    add_move(MoveCode::capacity_loss, capacity_lost,
+             pressures_in(changed, study_.assumptions(), plan_).highest);
   }
 
   /// The charge when measured was off by its doubt, the way that presses more.

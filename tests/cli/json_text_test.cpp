@@ -48,7 +48,7 @@ TEST_CASE("json: syntax errors in plain words") {
   const Broken cases[] = {
       {"{\"a\": 1,}", 1, 8, "comma with nothing after it"},
       {"{\"a\": [1,\n 2, // two\n]}", 2, 3, "comma with nothing after it"},
-      {"{\"a\": 1 \"b\": 2}", 1, 9, "comma is missing"},
+      {R"({"a": 1 "b": 2})", 1, 9, "comma is missing"},
       {"{\"a\" 1}", 1, 6, "colon"},
       {"{a: 1}", 1, 2, "double quotes"},
       {"{'a': 1}", 1, 2, "double quotes"},

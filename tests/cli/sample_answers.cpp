@@ -122,7 +122,6 @@ Answer fitting(int cells) {
   answer.moves = {{MoveCode::full_charge, 1, 0.018, 0.112, Standing::inside},
                   {MoveCode::box_shorter, 0.5, 0.015, 0.109, Standing::inside},
                   {MoveCode::cells_stiffer, 2, 0.042, 0.136, Standing::above},
-                  {MoveCode::cells_softer, 0.5, -0.019, 0.031, Standing::inside},
                   {MoveCode::charge_misread, 0.1, 0.022, 0.116, Standing::inside},
                   {MoveCode::hotter, 20, 0.004, 0.098, Standing::inside},
                   {MoveCode::capacity_loss, 0.02, 0.03, 0.124, Standing::above},
@@ -185,7 +184,7 @@ Answer not_fitting() {
     made.passes = true;
     return made;
   };
-  for (int code = 0; code <= static_cast<int>(RemedyCode::leave_out_cells); ++code) {
+  for (int code = 0; code <= static_cast<int>(RemedyCode::end_pads); ++code) {
     answer.remedies.push_back(remedy(static_cast<RemedyCode>(code)));
   }
   return answer;

@@ -83,10 +83,21 @@ def toleranced(text, kind):
     return value, tolerance
 
 
-def nominal_thickness(line):
-    """First length of a data sheet's line such as `63.4±0.6 mm 30-40% 240kgf`, in mm."""
-    if isinstance(line, dict):
-        return quantity(line["nominal"], "length")
-    if not isinstance(line, str):
-        return float(line)
-    return float(re.match(rf"\s*({NUMBER})", line).group(1))
+def data_sheet(line):
+    """Of a line such as `63.4±0.6 mm 30-40% 240kgf`: (nominal, middle charge, force), or None."""
+    if not isinstance(line, (str, dict)):
+        return float(line), None, None
+    if isinstance(line, str):
+        line = _worded(line)
+    return (quantity(line["nominal"], "length"),
+            sum(span(line["at_charge"], "charge")) / 2 if "at_charge" in line else None,
+            quantity(line["under_force"], "force") if "under_force" in line else None)
+
+
+def _worded(line):
+    """The keys that a printed line holds."""
+    found = {"nominal": re.match(rf"\s*({NUMBER})", line).group(1),
+             "at_charge": re.search(rf"{NUMBER}\s*(?:(?:-|to|–)\s*{NUMBER}\s*)?%", line),
+             "under_force": re.search(rf"{NUMBER}\s*(?:kgf|kg|kN|N|lbf)\b", line)}
+    return {key: each if isinstance(each, str) else each.group()
+            for key, each in found.items() if each}

@@ -40,7 +40,10 @@ EIGHT = (58.42, 58.31, 58.55, 58.38, 58.61, 58.29, 58.47, 58.40)
 
 def build(too_long, walls=RIGID, cells=None, sheets_mm=None, pads_mm=0.0, cell=None, box=None,
           **more):
-    """Eight cells and 1 mm of glass-epoxy in each of nine gaps, unless said otherwise."""
+    """Eight cells and 1 mm of glass-epoxy in each of nine gaps, unless said otherwise.
+
+    None takes a key of the cell away.
+    """
     cells = edges(*EIGHT) if cells is None else cells
     sheets_mm = len(cells) + 1 if sheets_mm is None else sheets_mm
     length = sum(EIGHT[:len(cells)]) + sheets_mm + pads_mm
@@ -55,6 +58,7 @@ def build(too_long, walls=RIGID, cells=None, sheets_mm=None, pads_mm=0.0, cell=N
         "placed": [{"gap": gap, "sheets": [{"name": "one", "count": 1}]}
                    for gap in gap_names(len(cells))],
     }
+    everything["cell"] = {key: each for key, each in everything["cell"].items() if each is not None}
     everything.update(more)
     return everything
 
@@ -106,6 +110,23 @@ CELLS = {
     "row reading, flat cells": build(1.5, row="467.80 mm"),
     "row reading, domes": build(2.2, cells=[
         {"edge": e, "middle": round(e + 0.4, 3), "signs": "none"} for e in EIGHT], row=470.4),
+    "row reading, some domes known": build(2.6, walls=None, row=471.2, cells=[
+        {"edge": e, "signs": "none", **more} for e, more in zip(EIGHT, (
+            {}, {"middle": 58.6}, {}, {"boards": 58.5}, {}, {}, {"middle": 58.3}, {}))]),
+    "row reading, domes within slack": build(1.5, row=469.0),
+    "row reading, shorter, all kinds": build(1.5, row=467.6, cells=[
+        {"edge": 58.42}, {"edge": 58.31, "middle": 58.6}, {"boards": 58.55},
+        {"pressed": {"value": 58.2, "force": "100 kgf"}}, {"edge": 58.61, "middle": 58.4},
+        {"middle": 58.29}, {"edge": 58.47, "boards": 58.6}, {"edge": 58.4}]),
+    "row reading, longer, all kinds": build(-0.6, row=471.9, cells=[
+        {"edge": 58.42}, {"edge": 58.31, "middle": 58.6}, {"boards": 58.55},
+        {"pressed": {"value": 58.2, "force": "100 kgf"}}, {"edge": 58.61, "middle": 58.4},
+        {"middle": 58.29}, {"edge": 58.47, "boards": 58.6}, {"edge": 58.4}]),
+    "no readings, a line as printed": build(0.6, cells=[{"signs": "none"}] * 8),
+    "no readings, the thickness alone": build(1.3, cells=[{"signs": "none"}] * 8,
+                                              cell={"thickness": {"nominal": "58.3 mm"}}),
+    "no readings, in keys": build(1.4, cells=[{"signs": "none"}] * 8, cell={
+        "thickness": {"nominal": 58.1, "at_charge": "50-60 %", "under_force": "120 kgf"}}),
     "own charges and temperatures": build(1.5, cells=[
         {"edge": e, "charge": f"{c} %", "temperature": f"{t} C", "signs": "none"}
         for e, c, t in zip(EIGHT, (20, 30, 44, 55, 61, 70, 85, 30),
@@ -136,6 +157,18 @@ LAWS = {
 }
 
 BANDS = {
+    "neither force nor range": build(1.9, cell={"makers_force": None}),
+    "neither force nor range, a limit": build(2.4, walls="3 mm aluminium folded", cell={
+        "makers_force": None, "limit": "110 kPa"}),
+    "loose in a band from nothing": build(-0.4, cell={"range": "0-150 kPa"}),
+    "as built the tightest": build(3.2, walls=None, build={"charge": "100 %"},
+                                   use={"charge": "45-60 %"}),
+    "as built too tight": build(2.4, build={"charge": "100 %"}, use={"charge": "45-60 %"}),
+    "as built over the limit": build(2.2, cell={"limit": "120 kPa"}, use={"charge": "45-60 %"},
+                                     build={"charge": "100 %"}),
+    "range at assembly, too tight as built": build(
+        2.2, cell={"range": {"low": "40 kPa", "high": "70 kPa", "applies_to": "assembly"}},
+        use={"charge": "45-60 %"}, build={"charge": "100 %"}),
     "range in use": build(2.2, cell={"range": {"low": "30 kPa", "high": "20 psi",
                                                "applies_to": "use"}}),
     "range at assembly": build(2.4, cell={"range": {"low": "60 kPa", "high": "100 kPa",
@@ -190,6 +223,12 @@ SHEETS = {
     "rubber in every gap": build(
         1.7, pads_mm=9 * 2, pads=[{"where": "every gap", "thickness": 2, "rubber": {
             "e0": "2.2 MPa", "k": 0.73, "bulk": "1030 MPa"}}]),
+    "grade 3, springy walls, films": build(
+        5.0, walls="2.5 mm steel screwed", pads_mm=12, sheets_mm=9 * 1.25, pads=[pad(grade=3)],
+        fixed_sheets=[{"where": "every gap", "thickness": "0.25 mm", "material": "PET film"}]),
+    "grade 4, too tight as built": build(
+        5.6, walls="3 mm aluminium folded", pads_mm=12, pads=[pad(grade=4)],
+        build={"charge": "100 %"}, use={"charge": "45-60 %"}),
     "small thick rubber and foam": build(
         4.5, pads_mm=10 + 6, pads=[
             {"where": "wall-1", "thickness": 10, "rubber": {"e0": "1 MPa"},

@@ -1,7 +1,8 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 """The laws of one cell and one sheet, from model.md sections 3 and 4 alone.
 
-Every law answers one question: how far is the part squeezed [strain] at a stress [MPa].
+Every law answers one question: how far is the part squeezed [strain] at a stress [MPa]; and, for
+a row's stiffness, by how much more per stress [1/MPa].
 """
 
 import csv
@@ -79,6 +80,9 @@ class ExponentialCell:
         beyond = (stress - inside) / (self.b * (self.a + self.END_MPA))
         return math.log1p(inside / self.a) / self.b + beyond
 
+    def softness(self, stress):
+        return 1 / (self.b * (self.a + min(stress, self.END_MPA)))
+
 
 class Curve:
     """Stress against strain through points from (0, 0): PCHIP, then along its last tangent.
@@ -101,6 +105,16 @@ class Curve:
     def strain(self, stress):
         return self.set_strain + self._fresh(stress / self.keep)
 
+    def softness(self, stress):
+        """Of the fresh law."""
+        if stress >= self.y[-1]:
+            return 1 / self.end_slope
+        at = self._fresh(stress)
+        piece = np.searchsorted(self.y, stress, side="right") - 1
+        c3, c2, c1, _ = self.c[piece]
+        along = at - self.x[piece]
+        return 1 / ((3 * c3 * along + 2 * c2) * along + c1)
+
     def _fresh(self, stress):
         if stress <= 0:
             return 0.0
@@ -120,6 +134,9 @@ class Linear:
 
     def strain(self, stress):
         return stress / self.modulus
+
+    def softness(self, _stress):
+        return 1 / self.modulus
 
 
 # --- Pads -------------------------------------------------------------------------------

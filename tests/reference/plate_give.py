@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
-"""A rectangular thin plate under a load spread evenly over a rectangular patch.
+"""A rectangular thin plate pressed on a rectangular patch, evenly or by a springy row.
 
 Kirchhoff's plate by Galerkin's method with tensor products of quintic B-splines (Hollig, Finite
 Element Methods with B-Splines, 2003), knots doubled at the patch's edges, where the fourth
@@ -7,6 +7,8 @@ derivative jumps, and gathered at the plate's edges, where corners make the bend
 singular. x runs from the left edge, y from the bottom edge.
 Energy (Timoshenko and Woinowsky-Krieger, Theory of Plates and Shells, 2nd ed., art. 84):
 D/2 integral (wxx + wyy)^2 - 2 (1 - nu) (wxx wyy - wxy^2).
+A springy row between two equal plates presses with k (d - 2 w) wherever the patch is, also where
+that pulls: with w = f c, (K + 2 k integral f f') c = k d integral f, the integrals over the patch.
 """
 
 import numpy as np
@@ -55,28 +57,47 @@ class _Side:
         values = [np.array([s(x, nu=order) for s in self.splines]) for order in range(3)]
         return {(i, j): (values[i] * weight) @ values[j].T for i in range(3) for j in range(3)}
 
-    def mean_over_patch(self):
+    def over_patch(self):
+        """Integrals over the patch of each spline, and of each times each."""
         x, weight = self._points(*self.patch)
         values = np.array([s(x) for s in self.splines])
-        return values @ weight / weight.sum()
+        return values @ weight, (values * weight) @ values.T
 
     def at(self, place):
         return np.array([float(s(place)) for s in self.splines])
 
 
-def plate_give(width, height, stiffness, nu, edges, patch):
-    """(mean over the patch, middle of the plate) in mm per newton on the patch.
+class Plate:
+    """One plate; SIDE makes the functions along a side: _Side, or another set to check it with.
 
     edges: left, right, bottom, top, each fixed, held or free; patch: ((x0, x1), (y0, y1));
     stiffness: D = E t^3 / (12 (1 - nu^2)) in N mm.
     """
-    left, right, bottom, top = edges
-    across = _Side(width, patch[0], (left, right))
-    up = _Side(height, patch[1], (bottom, top))
-    a, b = across.products(), up.products()
-    matrix = (np.kron(a[2, 2], b[0, 0]) + np.kron(a[0, 0], b[2, 2])
-              + nu * (np.kron(a[2, 0], b[0, 2]) + np.kron(a[0, 2], b[2, 0]))
-              + 2 * (1 - nu) * np.kron(a[1, 1], b[1, 1]))
-    load = np.kron(across.mean_over_patch(), up.mean_over_patch())
-    bow = cho_solve(cho_factor(stiffness * matrix), load)
-    return float(load @ bow), float(np.kron(across.at(width / 2), up.at(height / 2)) @ bow)
+
+    SIDE = _Side
+
+    def __init__(self, width, height, stiffness, nu, edges, patch):
+        left, right, bottom, top = edges
+        across = self.SIDE(width, patch[0], (left, right))
+        up = self.SIDE(height, patch[1], (bottom, top))
+        a, b = across.products(), up.products()
+        self.bending = stiffness * (
+            np.kron(a[2, 2], b[0, 0]) + np.kron(a[0, 0], b[2, 2])
+            + nu * (np.kron(a[2, 0], b[0, 2]) + np.kron(a[0, 2], b[2, 0]))
+            + 2 * (1 - nu) * np.kron(a[1, 1], b[1, 1]))
+        (once_across, twice_across), (once_up, twice_up) = across.over_patch(), up.over_patch()
+        self.once, self.twice = np.kron(once_across, once_up), np.kron(twice_across, twice_up)
+        self.middle = np.kron(across.at(width / 2), up.at(height / 2))
+        self.patch_area = (patch[0][1] - patch[0][0]) * (patch[1][1] - patch[1][0])
+
+    def even(self):
+        """(mean over the patch, middle of the plate) in mm per newton spread evenly over it."""
+        load = self.once / self.patch_area
+        bow = cho_solve(cho_factor(self.bending), load)
+        return float(load @ bow), float(self.middle @ bow)
+
+    def two_and_springs(self, k):
+        """Mean of both plates' bow over the patch, mm per newton of a row of k [MPa/mm]."""
+        system = cho_factor(self.bending + 2 * k * self.twice)
+        bow = self.once @ cho_solve(system, self.once)  # volume under one plate's bow, over k d
+        return float(2 * bow / self.patch_area / (self.patch_area - 2 * k * bow))

@@ -14,15 +14,20 @@ What model.md leaves open, and how the project settled it:
 - the build state is at build.charge, else at the mean measured charge; 20 C; no capacity lost;
 - a settled foam pad carries 0.6 sigma(max(0, eps - 0.1 eps_build)), eps_build being its strain in
   the build state with the same pads fresh;
-- a row reading corrects all cells alike;
-- give of an end wall: mean over the pressed patch, the face standing on the floor in the middle of
-  the inner width; missing inner sizes are the face's;
+- a cell without a reading is flat, at the data sheet's thickness, free of its force, at its charge;
+- a row reading corrects all cells alike; what it is longer than the singles, a cell of which only
+  the edge is known takes as its dome;
+- give of the end walls: mean over the pressed patch, the face standing on the floor in the middle
+  of the inner width; missing inner sizes are the face's; pressed by a row as springy as its cells,
+  fixed sheets and fresh pads (stiff edge) are together in the middle of the band in use;
 - a wall known by its bow: that bow times mean over middle of the default screwed plate;
 - two side walls stretch L / (E 2 t H): their own, else the end walls', thickness and metal;
 - NMC: the layer law as it stands, scaled to a net where one is said (it has no hump to stretch);
 - a softness table and a foam table: PCHIP as SciPy, beyond the last point along its slope there;
 - a range that applies at assembly binds as built; the band in use is 0.25 times its low to 1.5
-  times its high;
+  times its high; without one, the build state (stiff edge) counts upwards in the margin, and always
+  in the worst;
+- no force and no range: as if 0.08 MPa had been said, and not when;
 - a sheet counts for what lies on the face; of a limit and a "never above" force the lower binds;
 - life ends when the highest pressure leaves the band upwards or passes a known limit; 0 to 1.
 """
@@ -39,9 +44,9 @@ import numpy as np
 from scipy.optimize import brentq
 
 import laws
-from build_text import (GRAVITY, load_build, nominal_thickness, quantity, span, temperature,
+from build_text import (GRAVITY, data_sheet, load_build, quantity, span, temperature,
                         toleranced)
-from plate_give import plate_give
+from plate_give import Plate
 
 # model.md, defaults by section.
 REFERENCE_C = 20.0                      # 3
@@ -57,9 +62,11 @@ WALL_MM = 2.0                           # 5, screwed aluminium
 MARGIN = 0.10                           # 6, m
 USE_CHARGE, USE_C = (0.1, 0.9), (5.0, 40.0)  # 7
 FRICTION, FRICTION_FILM = 0.30, 0.12    # 9
+ASSUMED_MPA = 0.08                      # 7, where neither force nor range is said
 # 7: band of a single force, in parts of it.
 BAND_OF_FORCE = {"assembly": (0.25, 1.5), "not said": (0.25, 1.5), "never above": (0.25, 0.8)}
 
+READINGS = {"edge", "middle", "boards", "pressed"}
 STANDINGS = ("inside", "below", "loose", "above", "above_limit")  # 7, worst last
 
 # The names a build file may use, as the tables spell them.
@@ -82,9 +89,9 @@ class Reference:
         self._resolve_face()
         self._resolve_cell_laws()
         self._resolve_cells()
-        self._resolve_box()
-        self.sheets = self._hard_sheets()
         self.band = self._band()
+        self._resolve_box()
+        self.sheets = self._placed_sheets() + self._fixed_sheets()
 
     # --- The cells ----------------------------------------------------------------------
 
@@ -94,7 +101,7 @@ class Reference:
         self.height = quantity(face["height"], "length")
         self.radius = quantity(face["corner_radius"], "length")
         self.area, self.perimeter = rounded_rectangle(self.width, self.height, self.radius)
-        self.nominal = nominal_thickness(self.cell["thickness"])
+        self.nominal, self.printed_charge, self.printed_force = data_sheet(self.cell["thickness"])
 
     def _resolve_cell_laws(self):
         soft = self.cell.get("softness", {})
@@ -134,22 +141,42 @@ class Reference:
         self.cells = [self._one_cell(reading, common) for reading in self.build["cells"]]
         self.count = len(self.cells)
         if "row" in self.build:
-            highest = sum(cell.edge + max(0.0, cell.dome) for cell in self.cells)
-            each = (quantity(self.build["row"], "length") - highest) / self.count
-            for cell in self.cells:
-                cell.mean += each
+            self._correct_to(quantity(self.build["row"], "length"))
+
+    def _correct_to(self, row):
+        """Spread over the cells what the row reads more (or less) than the singles."""
+        each = (row - sum(cell.edge + max(0.0, cell.dome) for cell in self.cells)) / self.count
+        for cell in self.cells:
+            if each > 0 and cell.edge_only:
+                cell.dome, cell.mean = each, cell.edge + self._mean_bulge(each)
+            else:
+                cell.edge, cell.mean = cell.edge + each, cell.mean + each
+
+    def _mean_bulge(self, dome):
+        return laws.mean_bulge(dome, min(dome, SLACK_SHARE * self.nominal)) if dome else 0.0
 
     def _common_charge(self):
         said = self.build.get("measured_charge", "as shipped")
         return SHIPPED_CHARGE if said == "as shipped" else sum(span(said, "charge")) / 2
 
     def _one_cell(self, reading, common_charge):
+        read = READINGS & reading.keys()
+        if not read:
+            return self._printed_cell(common_charge)
         edge, dome = self._edge_and_dome(reading)
-        bulge = laws.mean_bulge(dome, min(dome, SLACK_SHARE * self.nominal)) if dome else 0.0
         return Record(
-            edge=edge, dome=dome, mean=edge + bulge,
+            edge=edge, dome=dome, mean=edge + self._mean_bulge(dome), edge_only=read == {"edge"},
             charge=optional(reading, "charge", "charge", common_charge),
             temperature=temperature(reading.get("temperature", REFERENCE_C)))
+
+    def _printed_cell(self, common_charge):
+        """As the data sheet prints it."""
+        free = self.nominal
+        if self.printed_force is not None:
+            free += self.nominal * self.squeeze.strain(self.printed_force / self.area)
+        charge = common_charge if self.printed_charge is None else self.printed_charge
+        return Record(edge=free, dome=0.0, mean=free, edge_only=False, charge=charge,
+                      temperature=REFERENCE_C)
 
     def _edge_and_dome(self, reading):
         """Free edge thickness and dome [mm]; whatever was measured alone is taken as flat."""
@@ -170,12 +197,15 @@ class Reference:
         row = self.materials[SHEET_TABLE_NAME.get(name, name)]
         return float(row["E_MPa"]), float(row["CTE_per_K"])
 
-    def _hard_sheets(self):
+    def _placed_sheets(self):
         kit = {shim["name"]: shim for shim in self.build.get("kit", [])}
-        chosen = [(kit[sheet["name"]], sheet["count"])
-                  for gap in self.build.get("placed", []) for sheet in gap["sheets"]]
-        fixed = [(sheet, self._places(sheet)) for sheet in self.build.get("fixed_sheets", [])]
-        return [self._sheet(sheet, count) for sheet, count in chosen + fixed if count]
+        return [self._sheet(kit[sheet["name"]], sheet["count"])
+                for gap in self.build.get("placed", []) for sheet in gap["sheets"]
+                if sheet["count"]]
+
+    def _fixed_sheets(self):
+        return [self._sheet(sheet, self._places(sheet))
+                for sheet in self.build.get("fixed_sheets", []) if self._places(sheet)]
 
     def _places(self, part):
         """In how many gaps a fixed sheet or a pad lies."""
@@ -244,16 +274,26 @@ class Reference:
         self.inner_height = optional(inner, "height", "length", self.height)
         self.walls = walls = as_wall(box.get("end_walls", {}))
         self.wall_expansion = self._material(walls.get("material", "aluminium"))[1]
-        self.give = 2 * self._end_wall_give(walls) + self._side_wall_give(walls)
+        self.give = self._end_walls_give(walls) + self._side_wall_give(walls)
 
-    def _end_wall_give(self, walls):
+    def _end_walls_give(self, walls):
+        """Of both together [mm/N]."""
         if walls.get("rigid"):
             return 0.0
         if "bow" in walls:
-            mean, middle = self._plate({})
+            mean, middle = self._plate({}).even()
             at_middle = quantity(walls["bow"], "length") / quantity(walls["at_force"], "force")
-            return at_middle * mean / middle
-        return self._plate(walls)[0]
+            return 2 * at_middle * mean / middle
+        return self._plate(walls).two_and_springs(self.row_stiffness())
+
+    def row_stiffness(self):
+        """k [MPa/mm]: of cells, fixed sheets and fresh pads, in the middle of the band."""
+        middle = (self.band.low + self.band.high) / 2
+        force = middle * self.area
+        parts = sum(p.count * p.thickness * p.law.softness(force / p.area) / p.area
+                    for p in self._fixed_sheets() + self._pads(True))
+        cells = self.count * self.nominal * self.squeeze.softness(middle) / self.area
+        return 1 / (self.area * (cells + parts))
 
     def _plate(self, walls):
         name = walls.get("material", "aluminium")
@@ -262,9 +302,9 @@ class Reference:
         stiffness = self._material(name)[0] * thickness**3 / (12 * (1 - nu**2))
         sides = "fixed" if walls.get("joint") in ("folded", "welded") else "held"
         left = (self.inner_width - self.width) / 2
-        return plate_give(self.inner_width, self.inner_height, stiffness, nu,
-                          (sides, sides, sides, "free"),
-                          ((left, left + self.width), (0.0, self.height)))
+        return Plate(self.inner_width, self.inner_height, stiffness, nu,
+                     (sides, sides, sides, "free"),
+                     ((left, left + self.width), (0.0, self.height)))
 
     def _side_wall_give(self, walls):
         if walls.get("rigid"):
@@ -296,6 +336,8 @@ class Reference:
                 below, above = BAND_OF_FORCE["assembly"]
                 return Record(low=below * low, high=above * high, limit=limit, build=(low, high))
             return Record(low=low, high=high, limit=limit, build=None)
+        if force is None:
+            force, when = ASSUMED_MPA * self.area, "not said"
         if when == "always" and tolerance is not None:
             low, high = force - tolerance, force + tolerance
         else:
@@ -317,7 +359,16 @@ class Reference:
         found = [within(state.face_pressure_mpa, band.low, band.high) for state in states]
         if band.build:
             found += [within(state.face_pressure_mpa, *band.build) for state in built]
+        else:
+            found.append(below_top(built[-1].face_pressure_mpa, band.low, band.high))
         return min(found)
+
+    @staticmethod
+    def worst(states, built):
+        """As built, too loose is no fault: use says what is."""
+        counted = [state.standing for state in states]
+        counted += [built[-1].standing] if built[-1].standing.startswith("above") else []
+        return max(counted, key=STANDINGS.index)
 
     # --- Equilibrium --------------------------------------------------------------------
 
@@ -452,7 +503,7 @@ class Reference:
                       highest=max(states, key=rank), band=self.band,
                       interference_mm=self.interference(*self.build_state()), life=self.life(),
                       gives=[self.gives(state) for state in built],
-                      worst=max((state.standing for state in states), key=STANDINGS.index),
+                      worst=self.worst(states, built),
                       margin=self.margin(states, built),
                       push_n=[self.push(state.force_n) for state in built],
                       face_area_mm2=self.area)
@@ -475,7 +526,11 @@ def optional(holder, key, kind, default):
 
 def within(pressure, low, high):
     """Distance to the nearer end, in parts of the width; above is judged with the margin m."""
-    return min(pressure - low, high - (1 + MARGIN) * pressure) / (high - low)
+    return min((pressure - low) / (high - low), below_top(pressure, low, high))
+
+
+def below_top(pressure, low, high):
+    return (high - (1 + MARGIN) * pressure) / (high - low)
 
 
 def read_range(said):

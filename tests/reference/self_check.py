@@ -9,10 +9,11 @@ import os
 from types import SimpleNamespace as Record
 
 import numpy as np
+from numpy.polynomial import Legendre
 
 import laws
 import pressure_reference
-from plate_give import plate_give
+from plate_give import Plate
 
 EDGE = {"S": "held", "C": "fixed", "F": "free"}
 
@@ -61,9 +62,9 @@ def patches(published):
     """plate_patch.csv: a patch in the middle of the plate, side a = 1, D = 1."""
     for row in laws.read_csv(os.path.join(published, "plate_patch.csv")):
         height, u, v = (float(row[key]) for key in ("b_over_a", "u_over_a", "v_over_a"))
-        mean, middle = plate_give(1.0, height, 1.0, 0.3, [EDGE[e] for e in row["edges"]],
-                                  ((0.5 - u / 2, 0.5 + u / 2),
-                                   (height / 2 - v / 2, height / 2 + v / 2)))
+        mean, middle = Plate(1.0, height, 1.0, 0.3, [EDGE[e] for e in row["edges"]],
+                             ((0.5 - u / 2, 0.5 + u / 2),
+                              (height / 2 - v / 2, height / 2 + v / 2))).even()
         yield close(mean, float(row["avg_patch"]), 1e-4)
         yield close(middle, float(row["w_centre"]), 1e-4)
 
@@ -73,9 +74,83 @@ def plates(published):
     for row in laws.read_csv(os.path.join(published, "plates.csv")):
         if (row["point"], row["quantity"]) == ("centre", "alpha"):
             height = float(row["b_over_a"])
-            middle = plate_give(1.0, height, 1.0, 0.3, [EDGE[e] for e in row["edges"]],
-                                ((0.0, 1.0), (0.0, height)))[1]
+            middle = Plate(1.0, height, 1.0, 0.3, [EDGE[e] for e in row["edges"]],
+                           ((0.0, 1.0), (0.0, height))).even()[1]
             yield close(middle * height, float(row["value"]), 1e-4)
+
+
+# --- A plate pressed by a springy row -----------------------------------------------------
+
+class Polynomials:
+    """Legendre polynomials over the whole side, times what holds them at its ends."""
+
+    DEGREE = 20
+
+    def __init__(self, side, patch, ends):
+        power = {"fixed": 2, "held": 1, "free": 0}
+        hold = (Legendre.basis(1) + 1) ** power[ends[0]] * (1 - Legendre.basis(1)) ** power[ends[1]]
+        self.side, self.patch = side, [2 * x / side - 1 for x in patch]
+        self.functions = [hold * Legendre.basis(n) for n in range(self.DEGREE)]
+
+    def _values(self, order, low, high):
+        t, weight = np.polynomial.legendre.leggauss(self.DEGREE + 5)
+        t, weight = low + (high - low) * (1 + t) / 2, weight * (high - low) * self.side / 4
+        scale = (2 / self.side) ** order
+        return np.array([scale * (f.deriv(order) if order else f)(t) for f in self.functions]), weight
+
+    def products(self):
+        weight = self._values(0, -1, 1)[1]
+        values = [self._values(order, -1, 1)[0] for order in range(3)]
+        return {(i, j): (values[i] * weight) @ values[j].T for i in range(3) for j in range(3)}
+
+    def over_patch(self):
+        values, weight = self._values(0, *self.patch)
+        return values @ weight, (values * weight) @ values.T
+
+    def at(self, place):
+        return np.array([f(2 * place / self.side - 1) for f in self.functions])
+
+
+class PolynomialPlate(Plate):
+    SIDE = Polynomials
+
+
+# A wall of 2 mm aluminium, 165 by 214, a face of 141 by 183 on the floor in the middle.
+WALL = (165.0, 214.0, 52000.0, 0.33)
+FACE_ON_WALL = ((12.0, 153.0), (0.0, 183.0))
+ROW_MPA_PER_MM = 0.06
+
+
+def two_discretisations():
+    """Splines against polynomials, for every joint, with soft to stiff rows."""
+    for sides in ("held", "fixed"):
+        plate = (*WALL, (sides, sides, sides, "free"), FACE_ON_WALL)
+        splines, polynomials = Plate(*plate), PolynomialPlate(*plate)
+        for k in (0.01 * ROW_MPA_PER_MM, ROW_MPA_PER_MM, 10 * ROW_MPA_PER_MM):
+            yield close(splines.two_and_springs(k), polynomials.two_and_springs(k), 2e-5)
+
+
+def limits_of_the_row():
+    """A row without stiffness presses evenly; the stiffer it is, the less the walls give."""
+    for sides in ("held", "fixed"):
+        plate = Plate(*WALL, (sides, sides, sides, "free"), FACE_ON_WALL)
+        yield close(plate.two_and_springs(1e-9), 2 * plate.even()[0], 1e-6)
+        gives = [plate.two_and_springs(ROW_MPA_PER_MM * 10.0**n) for n in range(-2, 3)]
+        yield all(softer > stiffer for softer, stiffer in zip(gives, gives[1:]))
+
+
+def navier():
+    """All edges held, the whole plate pressed: each double sine by itself."""
+    width, height, stiffness, nu = WALL
+    n = np.arange(1, 1200, 2)
+    wave = (n[:, None] / width) ** 2 + (n / height) ** 2
+    volume = (4 * width * height / (np.pi**2 * np.outer(n, n))) ** 2 / (width * height / 4)
+    for k in (0.01 * ROW_MPA_PER_MM, ROW_MPA_PER_MM, 10 * ROW_MPA_PER_MM):
+        bow = float((volume / (stiffness * np.pi**4 * wave**2 + 2 * k)).sum())
+        area = width * height
+        wanted = 2 * bow / area / (area - 2 * k * bow)
+        plate = Plate(*WALL, ("held",) * 4, ((0.0, width), (0.0, height)))
+        yield close(plate.two_and_springs(k), wanted, 2e-5)
 
 
 def rubber(published):
@@ -100,6 +175,9 @@ def failed(source_dir):
               "swelling_layer.csv": layer_law(published),
               "plate_patch.csv": all(patches(published)),
               "plates.csv": all(plates(published)),
+              "springy row, two discretisations": all(two_discretisations()),
+              "springy row, soft and stiff": all(limits_of_the_row()),
+              "springy row, Navier": all(navier()),
               "rubber_and_foam.csv": rubber(published),
               "mean of a dome": domes()}
     return [name for name, good in checks.items() if not good]
