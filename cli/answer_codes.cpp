@@ -21,14 +21,20 @@ constexpr std::array warning_names{
     WarningName{W::swollen_cell, "swollen_cell"},
     WarningName{W::signs_seen, "signs_seen"},
     WarningName{W::metal_left_bare, "metal_left_bare"},
+    WarningName{W::force_implausible, "force_implausible"},
     WarningName{W::below_band, "below_band"},
     WarningName{W::loose, "loose"},
     WarningName{W::above_band, "above_band"},
     WarningName{W::above_limit, "above_limit"},
     WarningName{W::build_outside_assembly_range, "build_outside_assembly_range"},
+    WarningName{W::walls_bow_far, "walls_bow_far"},
     WarningName{W::swing_exceeds_band, "swing_exceeds_band"},
     WarningName{W::tolerance_narrower_than_swing, "tolerance_narrower_than_swing"},
+    WarningName{W::no_force_given, "no_force_given"},
     WarningName{W::ask_when_force_applies, "ask_when_force_applies"},
+    WarningName{W::swelling_near_watch, "swelling_near_watch"},
+    WarningName{W::box_readings_differ, "box_readings_differ"},
+    WarningName{W::terminals_do_not_meet, "terminals_do_not_meet"},
     WarningName{W::readings_may_be_pressed, "readings_may_be_pressed"},
     WarningName{W::readings_may_be_free, "readings_may_be_free"},
     WarningName{W::thicker_than_data_sheet, "thicker_than_data_sheet"},
@@ -235,6 +241,8 @@ std::string_view code(FailedRule value) {
       return "metal_left_bare";
     case FailedRule::uneven_coverage:
       return "uneven_coverage";
+    case FailedRule::walls_bow_too_far:
+      return "walls_bow_too_far";
     case FailedRule::swollen_cell:
       return "swollen_cell";
     case FailedRule::signs:

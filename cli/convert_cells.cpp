@@ -59,6 +59,24 @@ std::string id_of(const Node& cell, std::size_t index) {
   return id ? id->text().value_or("") : std::to_string(index + 1);
 }
 
+// Boards meet the highest points, so they cannot read less than the edge; one cell has no more
+// volts than one cell.
+void check_against_each_other(const Node& cell, const CellReading& reading) {
+  constexpr double calipers_mm = 0.1;  // two readings of one thing differ by this
+  constexpr double most_volts = 4.5;   // of any one cell of this trade, charging included
+  if (reading.edge_mm && reading.boards_mm && *reading.boards_mm < *reading.edge_mm - calipers_mm) {
+    cell.child("boards")->problem_found(
+        fmt::format("{} mm between boards, less than the edge's {} mm", *reading.boards_mm,
+                    *reading.edge_mm),
+        "the highest points of both faces: at least the edge", "measure both again");
+  }
+  if (reading.voltage_v && *reading.voltage_v > most_volts) {
+    cell.child("voltage")->problem_found(fmt::format("{} V", *reading.voltage_v),
+                                         "the volts of one cell, up to 4.5",
+                                         "read it across this cell alone");
+  }
+}
+
 CellReading convert_reading(const Node& cell, std::size_t index, double nominal) {
   CellReading out;
   out.id = id_of(cell, index);
@@ -76,6 +94,7 @@ CellReading convert_reading(const Node& cell, std::size_t index, double nominal)
   out.capacity_ah = cell.quantity("capacity", Dimension::capacity, Sign::not_negative);
   out.resistance_mohm = cell.quantity("resistance", Dimension::resistance, Sign::not_negative);
   out.signs = cell.text("signs");
+  check_against_each_other(cell, out);
   return out;
 }
 

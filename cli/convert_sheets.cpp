@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <map>
 #include <set>
 
 #include "cli/convert_parts.hpp"
@@ -267,6 +268,7 @@ std::vector<PlacedSheets> convert_placed(const Node& document, std::size_t cells
                                          const std::vector<KitShim>& kit) {
   std::vector<PlacedSheets> placed;
   std::set<std::string> seen;
+  std::map<std::string, int> used;
   for (const Node& node : document.items("placed")) {
     const auto gap_node = node.child("gap");
     if (!gap_node || !gap_node->text()) continue;
@@ -280,7 +282,14 @@ std::vector<PlacedSheets> convert_placed(const Node& document, std::size_t cells
       if (item.has("name") && std::ranges::none_of(kit, named)) {
         item.child("name")->problem("the name of a shim in the kit");
       }
-      sheets.sheets.emplace_back(name, item.whole("count").value_or(0));
+      const int count = item.whole("count").value_or(0);
+      const auto shim = std::ranges::find_if(kit, named);
+      if (shim != kit.end() && (used[name] += count) > shim->count) {
+        item.problem_found(fmt::format("{} of {} placed so far", used[name], name),
+                           fmt::format("no more than the kit has: {}", shim->count),
+                           "place fewer, or put more of them into the kit");
+      }
+      sheets.sheets.emplace_back(name, count);
     }
     placed.push_back(std::move(sheets));
   }

@@ -51,6 +51,7 @@ Json json_of(const InsertionResult& insertion) {
             {"push_limit_n", insertion.push_limit_n},
             {"friction", insertion.friction},
             {"friction_other", insertion.friction_other},
+            {"slip_film", insertion.slip_film},
             {"wall_force_n", insertion.wall_force_n},
             {"last_cell", where(insertion.last_cell != 0, insertion.last_cell)}};
   json["ways_out"] = Json::array();

@@ -86,9 +86,9 @@ std::string failing_way(const WayOutResult& way, const Figures& figures) {
     case WayOut::end_wall_last:
       return "end wall last: no end wall comes off";
     case WayOut::walls_spread:
-      return way.force_n > 0
-                 ? fmt::format("walls spread: {} would bend them too far", figures.force(way.force_n))
-                 : "walls spread: they do not give";
+      return way.force_n > 0 ? fmt::format("walls spread: {} would bend them too far",
+                                           figures.force(way.force_n))
+                             : "walls spread: they do not give";
     case WayOut::lower_charge:
       return "lower charge: even the lowest allowed is not enough";
     case WayOut::clamp:
@@ -164,6 +164,8 @@ std::string why_not(const Answer& answer, const Figures& figures) {
       return "bare metal is left: every can is insulated from walls, sides, floor and neighbours";
     case FailedRule::uneven_coverage:
       return "the sheets press too small a part of the face";
+    case FailedRule::walls_bow_too_far:
+      return "the end walls bow further than their own thickness, and no figure holds for that";
     case FailedRule::swollen_cell:
       return "a cell is swollen beyond the watch figure and must not be pressed";
     case FailedRule::signs:

@@ -24,6 +24,10 @@ std::string first_step(const Answer& answer) {
 }
 
 std::string from_wall_to_wall(const Answer& answer, std::string_view from) {
+  if (answer.cell_count <= 2) {
+    return fmt::format("From the {}: sheets, cell 1, {}sheets.", from,
+                       answer.cell_count == 2 ? "sheets, cell 2, " : "");
+  }
   return fmt::format("From the {}: sheets, cell 1, sheets, cell 2 ... cell {}, sheets.", from,
                      answer.cell_count);
 }
@@ -52,12 +56,16 @@ std::string all_but_the_last(const Answer& answer) {
 std::vector<std::string> hand_steps(const Answer& answer, const Figures& figures) {
   const InsertionResult& insertion = answer.insertion;
   return {all_but_the_last(answer),
-          fmt::format("Slide it down with {}, through a full-width block on the can's shoulders, "
+          fmt::format("Slide it down {}with {}, through a full-width block on the can's shoulders, "
                       "clear of terminals and vent; stop at {}; no mallet, jack, lever or body "
                       "weight.",
+                      insertion.slip_film ? "between slip films, one on each face, " : "",
                       figures.force(insertion.push_n), figures.force(insertion.push_limit_n)),
-          fmt::format("To open: draw the same cell out again, {}.",
-                      figures.force(insertion.draw_out_n))};
+          fmt::format("To open: draw the same cell out again, {}{}.",
+                      figures.force(insertion.draw_out_n),
+                      insertion.draw_out_n > insertion.push_limit_n
+                          ? "; more than a hand should: lower the charge first"
+                          : "")};
 }
 
 std::vector<std::string> end_wall_steps(const Answer& answer, const Figures& figures) {

@@ -91,6 +91,19 @@ std::string Teller::of_pressing() const {
 
 std::string Teller::of_laws() const {
   switch (warning.code) {
+    case WarningCode::walls_bow_far:
+      return fmt::format(
+          "end walls bow {} in the middle, beyond half their {}: they press harder than shown; "
+          "take thicker ones",
+          figures.length(warning.size), figures.length(warning.limit));
+    case WarningCode::force_implausible:
+      return fmt::format(
+          "{} on the face is far above what cells are pressed with; read the data sheet's force "
+          "again: a digit too many?",
+          figures.pressure(warning.size));
+    case WarningCode::terminals_do_not_meet:
+      return fmt::format("terminals are up to {} off the bus bar's {}; slots or flexible bars",
+                         figures.length(warning.size), figures.length(warning.limit));
     case WarningCode::outside_squeeze_law:
       return fmt::format("{}{} is beyond what the softness law knows; stay below {}",
                          figures.pressure(warning.size), at_charge(),
@@ -105,8 +118,8 @@ std::string Teller::of_laws() const {
                          figures.pressure(warning.limit));
     case WarningCode::can_carries_load:
       return fmt::format(
-          "{} squeezed below the edge, the can carries load there; a full film and shims {} "
-          "smaller all round spare it",
+          "{} squeezed thinner than at their edges, where the can's rim then carries load; a full "
+          "film and shims {} smaller all round spare it",
           counted(static_cast<int>(warning.size), "cell"), figures.length(clear_of_rim_mm));
     default:
       return {};
@@ -145,6 +158,18 @@ std::string Teller::of_measuring() const {
     case WarningCode::signs_not_said:
       return fmt::format("signs not said of {}; look for smell, leak, heat, dents, write `signs`",
                          cells_of_all());
+    case WarningCode::no_force_given:
+      return fmt::format(
+          "no force or range was given: the band is made from {} *; ask the maker for both",
+          figures.pressure(warning.size));
+    case WarningCode::swelling_near_watch:
+      return fmt::format(
+          "cell {} is swollen by {}, not pressed from {} on; read it again to {}, watch it",
+          where(), figures.length(warning.size), figures.length(warning.limit),
+          figures.thickness(reading_step_mm));
+    case WarningCode::box_readings_differ:
+      return fmt::format("inside lengths differ by {}, their mean is used; measure to {}",
+                         figures.length(warning.size), figures.length(warning.limit));
     case WarningCode::ask_when_force_applies:
       return fmt::format(
           "the data sheet does not say when its {} applies; ask the maker: at "

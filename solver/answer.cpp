@@ -3,6 +3,8 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
+#include <string>
 
 #include "solver/plan_result.hpp"
 #include "solver/remedy.hpp"
@@ -94,6 +96,21 @@ bool rests_on_assumed(const Study& study) {
                      [](const AssumedWord& word) { return !word.published; });
 }
 
+/// A box far shorter than the bare cells is a slip of the pen, not a tight fit.
+void require_room(const Row& row) {
+  constexpr double tightest = 0.97;  // a row squeezed by 3 % is far beyond any cell's law
+  double cells = 0;
+  for (const RowCell& cell : row.cells) {
+    cells += cell.edge_mm;
+  }
+  if (row.box.inner_length_mm < tightest * cells) {
+    throw UnusableBuild("the cells alone are " + std::to_string(std::lround(cells)) +
+                        " mm long, the box is " +
+                        std::to_string(std::lround(row.box.inner_length_mm)) +
+                        " mm inside; check both readings and their units");
+  }
+}
+
 /// Cells that no plan may press; true where there are any.
 bool refuse_cells(Answer& answer) {
   const bool signs = std::any_of(answer.cells.begin(), answer.cells.end(),
@@ -133,6 +150,7 @@ void add_looser(const Study& study, Answer& answer) {
 
 Answer answer_question(Question question, const Build& build, const Assumptions& assumptions) {
   const Study study(build, assumptions);
+  require_room(study.row());
   Answer answer;
   answer.question = question;
   describe_build(study, answer);

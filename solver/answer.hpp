@@ -179,6 +179,7 @@ struct InsertionResult {
   double friction = 0;  ///< mu of each face
   double friction_other = 0;
   double wall_force_n = 0;  ///< what an end wall pushes back with as built
+  bool slip_film = false;  ///< said to be put on both faces of the last cell
   int last_cell = 0;        ///< by hand: which cell goes in last, counted from 1; 0: too few cells
   std::vector<WayOutResult> ways_out;  ///< in the order to try
 };
@@ -187,14 +188,20 @@ enum class WarningCode : std::uint8_t {
   swollen_cell,
   signs_seen,
   metal_left_bare,
+  force_implausible,
   below_band,
   loose,
   above_band,
   above_limit,
   build_outside_assembly_range,
+  walls_bow_far,
   swing_exceeds_band,
   tolerance_narrower_than_swing,
+  no_force_given,
   ask_when_force_applies,
+  swelling_near_watch,
+  box_readings_differ,
+  terminals_do_not_meet,
   readings_may_be_pressed,
   readings_may_be_free,
   thicker_than_data_sheet,
@@ -259,8 +266,9 @@ enum class FailedRule : std::uint8_t {
   pressure_out_of_reach,  ///< no total of shims keeps every required state in the band
   total_not_in_kit,       ///< some total would, but the kit cannot make it
   build_method,
-  metal_left_bare,  ///< a floor that is bare, or placed sheets that leave a gap bare
-  uneven_coverage,  ///< sheets press too small a part of the face
+  metal_left_bare,    ///< a floor that is bare, or placed sheets that leave a gap bare
+  uneven_coverage,    ///< sheets press too small a part of the face
+  walls_bow_too_far,  ///< further than their own thickness: the figures mean nothing
   swollen_cell,
   signs
 };

@@ -80,6 +80,8 @@ constexpr std::array<Assumption, assumption_count> table{{
      0.08, "MPa", 0.05, 0.12, lognormal, common,
      "neither range nor force was given; ask the maker before building",
      "order of the assembly forces that large LFP cells' data sheets print, from memory"},
+    {A::plausible_pressure, "plausible_pressure_mpa", "face pressure above which a band is doubted",
+     0.5, "MPa", 0.5, 0.5, fixed, common, "several times what cells are pressed with", own},
     {A::band_low_factor, "band_low_factor", "band's low end over the maker's force", 0.25, "1",
      0.25, 0.25, fixed, common, "a single force is no range; ask the maker", own},
     {A::band_high_factor, "band_high_factor", "band's high end over an assembly force", 1.5, "1",

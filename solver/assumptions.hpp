@@ -44,6 +44,7 @@ enum class Assumed : std::uint8_t {
   push_limit,
   slide_clearance,
   makers_pressure,
+  plausible_pressure,
   band_low_factor,
   band_high_factor,
   band_high_factor_never_above,

@@ -24,8 +24,6 @@ class ForceBand {
         break;
       case ForceWhen::not_said:
         around_assembly(band);
-        findings_.warn({WarningCode::ask_when_force_applies, "cell.makers_force.when", -1,
-                        force_.force_n, 0, 0});
         break;
       case ForceWhen::always:
         always(band);
@@ -101,8 +99,14 @@ BandResult make_band(const CellType& cell, double face_area_mm2, const Assumptio
   std::optional<MakersForce> force = cell.makers_force;
   if (!force && !cell.range) {
     findings.note(Assumed::makers_pressure);
+    findings.warn({WarningCode::no_force_given, "cell.makers_force", -1,
+                   assumptions[Assumed::makers_pressure], 0, 0});
     force =
         MakersForce{assumptions[Assumed::makers_pressure] * face_area_mm2, {}, ForceWhen::not_said};
+  }
+  if (cell.makers_force && cell.makers_force->when == ForceWhen::not_said) {
+    findings.warn({WarningCode::ask_when_force_applies, "cell.makers_force.when", -1,
+                   cell.makers_force->force_n, 0, 0});
   }
   if (force) {
     // Under a range for use the force's factors are not used, so they are not noted as assumed.
@@ -118,6 +122,10 @@ BandResult make_band(const CellType& cell, double face_area_mm2, const Assumptio
   }
   if (cell.limit_mpa) {
     band.limit_mpa = std::min(*cell.limit_mpa, band.limit_mpa.value_or(*cell.limit_mpa));
+  }
+  if (band.high_mpa > assumptions[Assumed::plausible_pressure]) {
+    findings.warn({WarningCode::force_implausible, "cell", -1, band.high_mpa,
+                   assumptions[Assumed::plausible_pressure], 0});
   }
   findings.note(Assumed::model_margin);
   band.model_margin = assumptions[Assumed::model_margin];

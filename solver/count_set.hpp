@@ -12,8 +12,9 @@
 
 namespace stackfit {
 
-/// Largest number of combinations that is searched exhaustively (1 MiB of bits a set).
-inline constexpr std::size_t count_box_limit = std::size_t{1} << 23;
+/// Largest number of combinations that is searched exhaustively (256 KiB of bits a set): six
+/// kinds of ten, three of a hundred.
+inline constexpr std::size_t count_box_limit = std::size_t{1} << 21;
 
 /// All vectors 0 <= v_k <= cap_k. The first kind varies slowest, so that the order of indices
 /// is the lexicographic order of vectors.

@@ -143,6 +143,7 @@ InsertionRules resolve_insertion(const Build& build, const Row& row, const Assum
   if (rules.method == BuildMethod::end_wall_last && opens == Opens::not_said) {
     rules.wall_opens = true;
   }
+  rules.slip_film = build.build.slip_film;
   findings.note(Assumed::friction);
   rules.friction_film = assumptions[Assumed::friction_slip_film];
   const auto beside = static_cast<std::size_t>(last_cell_by_hand(row.cells.size()));
@@ -169,6 +170,7 @@ InsertionResult assess_insertion(const InsertionRules& rules, const RowModel& mo
   const double force = model.solve(model.build_state(), load).force_n;
   result.method = rules.method;
   result.method_said = rules.method_said;
+  result.slip_film = rules.slip_film;
   result.wall_force_n = force;
   result.push_limit_n = rules.push_limit_n;
   result.friction = rules.friction;

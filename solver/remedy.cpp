@@ -288,6 +288,9 @@ FailedRule failed_rule(const Study& study, const ShimPlan& plan, const Failure& 
     return method_holds(study.insertion(), study.model(), load) ? FailedRule::metal_left_bare
                                                                 : FailedRule::build_method;
   }
+  if (judged.not_below && judged.not_above && !judged.walls_hold) {
+    return FailedRule::walls_bow_too_far;
+  }
   if (judged.not_below && judged.not_above) {
     return FailedRule::uneven_coverage;
   }

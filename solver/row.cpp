@@ -166,7 +166,7 @@ Row resolve_row(const Build& build, const Assumptions& assumptions, Findings& fi
   row.gaps = resolve_gaps(r, row);
   row.kit = resolve_kit(r, row);
   row.band = make_band(build.cell, row.face_area_mm2, assumptions, findings);
-  row.box.give_mm_per_n = box_give_mm_per_n(r, row);
+  resolve_walls(r, row, row.box);
   row.even_share = assumptions[Assumed::even_share];
   resolve_use(r, row);
   resolve_build_state(r, row);

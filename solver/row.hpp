@@ -83,6 +83,8 @@ struct RowBox {
   double expansion_per_k = 0;
   double give_mm_per_n = 0;  ///< both end walls and the sides' stretch
   bool assumed = false;      ///< the walls were not said
+  double wall_mm = 0;        ///< thickness of an end wall; 0 where it is not known as a plate
+  double bow_mm_per_n = 0;   ///< of one end wall, at its middle
   bool metal = true;
 };
 

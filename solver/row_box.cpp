@@ -12,6 +12,9 @@
 namespace stackfit {
 namespace {
 
+/// Readings of one inside length agree to this, or a word is said [mm].
+constexpr double readings_agree_mm = 1.0;
+
 EdgeSupport support(WallJoint joint) {
   // A screwed joint turns a little at its line of screws; a fold or a weld hardly does.
   return joint == WallJoint::screwed ? EdgeSupport::held : EdgeSupport::fixed;
@@ -75,24 +78,28 @@ double row_stiffness(const Row& row) {
   return 1 / mm_per_mpa;
 }
 
-double end_walls_give(const Resolution& r, const Row& row, const EndWallInput& said) {
+/// Both end walls as plates under this row.
+void resolve_plates(const Resolution& r, const Row& row, const PlateWall& said, RowBox& box) {
   constexpr double both = 2;
-  if (std::holds_alternative<RigidWall>(said)) {
-    return 0;
-  }
-  if (const auto* plate = std::get_if<PlateWall>(&said)) {
-    const RectangularPlate wall = end_wall(r, *plate);
-    return both *
-           plate_give(wall, pressed_patch(r, wall), both * row_stiffness(row)).mean_over_patch;
-  }
-  // A bow is read at the middle of the wall; the row feels the mean over the face. Their ratio
-  // depends on the wall's shape and joint only, not on its metal or thickness.
-  const auto& bow = std::get<WallBow>(said);
+  const RectangularPlate wall = end_wall(r, said);
+  const PlateGive give = plate_give(wall, pressed_patch(r, wall), both * row_stiffness(row));
+  box.give_mm_per_n += both * give.mean_over_patch;
+  box.bow_mm_per_n = give.middle_of_plate;
+  box.wall_mm = wall.thickness_mm;
+}
+
+/// Both end walls by a measured bow. It is read at the middle of the wall; the row feels the mean
+/// over the face. Their ratio depends on the wall's shape and joint only, not on its metal or
+/// thickness.
+void resolve_bow(const Resolution& r, const WallBow& bow, RowBox& box) {
+  constexpr double both = 2;
   r.findings.note({"shape of the measured bow", "that of a screwed wall", "joint not known"});
   Findings scratch;
   const RectangularPlate shape = end_wall({r.build, r.assumptions, scratch}, PlateWall{});
   const PlateGive give = plate_give(shape, pressed_patch(r, shape));
-  return both * bow.bow_mm / bow.force_n * give.mean_over_patch / give.middle_of_plate;
+  box.give_mm_per_n +=
+      both * bow.bow_mm / bow.force_n * give.mean_over_patch / give.middle_of_plate;
+  box.bow_mm_per_n = bow.bow_mm / bow.force_n;
 }
 
 /// What was said of the end walls as plates; nothing where they are rigid or known by a bow.
@@ -118,6 +125,12 @@ RowBox resolve_box(const Resolution& r) {
   if (said.inner_length_mm.empty()) {
     throw std::invalid_argument("the box has no inner length");
   }
+  const auto [shortest, longest] =
+      std::minmax_element(said.inner_length_mm.begin(), said.inner_length_mm.end());
+  if (*longest - *shortest > readings_agree_mm) {
+    r.findings.warn({WarningCode::box_readings_differ, "box.inner.length", -1, *longest - *shortest,
+                     readings_agree_mm, 0});
+  }
   RowBox box;
   box.inner_length_mm =
       std::accumulate(said.inner_length_mm.begin(), said.inner_length_mm.end(), 0.0) /
@@ -133,12 +146,17 @@ RowBox resolve_box(const Resolution& r) {
   return box;
 }
 
-double box_give_mm_per_n(const Resolution& r, const Row& row) {
+void resolve_walls(const Resolution& r, const Row& row, RowBox& box) {
   const EndWallInput walls = r.build.box.end_walls.value_or(PlateWall{});
   if (std::holds_alternative<RigidWall>(walls)) {
-    return 0;
+    return;
   }
-  return end_walls_give(r, row, walls) + sides_give(r, plate_said(r), row.box.inner_length_mm);
+  if (const auto* bow = std::get_if<WallBow>(&walls)) {
+    resolve_bow(r, *bow, box);
+  } else {
+    resolve_plates(r, row, std::get<PlateWall>(walls), box);
+  }
+  box.give_mm_per_n += sides_give(r, plate_said(r), box.inner_length_mm);
 }
 
 }  // namespace stackfit

@@ -223,7 +223,11 @@ RowModel::Judgement RowModel::judge(const ShimLoad& load) const {
     judgement.not_above = judgement.not_above && band.judged(built) <= band.high_mpa;
   }
   judgement.even = least_area_mm2(load) >= row_.even_share * row_.face_area_mm2;
-  judgement.passes = judgement.not_below && judgement.not_above && judgement.even;
+  const double most_force = std::max(p.highest.force_n, p.as_built.force_n);
+  judgement.walls_hold =
+      row_.box.wall_mm == 0 || most_force * row_.box.bow_mm_per_n <= row_.box.wall_mm;
+  judgement.passes =
+      judgement.not_below && judgement.not_above && judgement.even && judgement.walls_hold;
   return judgement;
 }
 
@@ -264,6 +268,11 @@ RowModel::Give RowModel::give(const ShimLoad& load) const {
     }
   }
   return give;
+}
+
+double RowModel::greatest_bow_mm(const ShimLoad& load) const {
+  const PlanPressures p = evaluate(load);
+  return row_.box.bow_mm_per_n * std::max(p.highest.force_n, p.as_built.force_n);
 }
 
 double RowModel::breathing_mm() const {

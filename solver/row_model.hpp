@@ -56,10 +56,11 @@ class RowModel {
     /// Inside in every required state, as built not above, sheets pressing enough of the face;
     /// the build method is not looked at.
     bool passes = false;
-    bool not_below = false;  ///< pressed enough, in use and by an assembly range
-    bool not_above = false;  ///< band and limit kept, in use and as built
-    bool even = false;       ///< sheets press enough of the face
-    double loose_by_mm = 0;  ///< room in the loosest state
+    bool not_below = false;   ///< pressed enough, in use and by an assembly range
+    bool not_above = false;   ///< band and limit kept, in use and as built
+    bool even = false;        ///< sheets press enough of the face
+    bool walls_hold = false;  ///< end walls bow less than their own thickness
+    double loose_by_mm = 0;   ///< room in the loosest state
     double build_force_n = 0;
   };
   /// Margin and standing over the required states, the build's own range included.
@@ -81,6 +82,8 @@ class RowModel {
   };
   [[nodiscard]] Give give(const ShimLoad& load) const;
 
+  /// Bow of one end wall at its middle [mm], in the state of most force.
+  [[nodiscard]] double greatest_bow_mm(const ShimLoad& load) const;
   /// What the cells breathe over the charge window [mm], and what interference the band spans
   /// with this load [mm].
   [[nodiscard]] double breathing_mm() const;

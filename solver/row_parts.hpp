@@ -26,7 +26,8 @@ struct Resolution {
 [[nodiscard]] std::vector<RowKind> resolve_kit(const Resolution& resolution, const Row& row);
 /// Length, metal and expansion; the walls' give comes after the row that presses them is known.
 [[nodiscard]] RowBox resolve_box(const Resolution& resolution);
-/// Give of both end walls and the sides' stretch [mm/N], under this row at mid-band.
-[[nodiscard]] double box_give_mm_per_n(const Resolution& resolution, const Row& row);
+/// Fills in the give of both end walls and the sides' stretch, and the walls' bow, under this row
+/// at mid-band.
+void resolve_walls(const Resolution& resolution, const Row& row, RowBox& box);
 
 }  // namespace stackfit

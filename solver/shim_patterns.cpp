@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cstdlib>
 #include <map>
+#include <numeric>
 #include <set>
 
 namespace stackfit {
@@ -161,13 +162,16 @@ std::vector<std::int64_t> GapPatterns::attainable(std::int64_t most_nm) const {
   return {sums.begin(), sums.end()};
 }
 
-std::vector<std::int64_t> GapPatterns::totals_in(std::size_t from, std::size_t to,
-                                                 std::int64_t most_shims_nm) const {
-  std::set<std::int64_t> totals;
+std::vector<std::int64_t> GapPatterns::gap_totals(std::int64_t most_shims_nm) const {
+  const std::size_t last = problem_.gaps.size() - 1;
+  if (last < 2) {
+    return {0};  // a row of one cell has no gap between cells; one total stands for "no limit"
+  }
   std::set<std::int64_t> fixed;
-  for (std::size_t gap = from; gap < to; ++gap) {
+  for (std::size_t gap = 1; gap < last; ++gap) {
     fixed.insert(problem_.gaps[gap].fixed_nm);
   }
+  std::set<std::int64_t> totals;
   for (const std::int64_t sum : attainable(most_shims_nm)) {
     for (const std::int64_t sheet : fixed) {
       totals.insert(sheet + sum);
@@ -176,18 +180,45 @@ std::vector<std::int64_t> GapPatterns::totals_in(std::size_t from, std::size_t t
   return {totals.begin(), totals.end()};
 }
 
-std::vector<std::int64_t> GapPatterns::gap_totals(std::int64_t most_shims_nm) const {
-  const std::size_t last = problem_.gaps.size() - 1;
-  // A row of one cell has no gap between cells; one total stands for "no limit".
-  return last < 2 ? std::vector<std::int64_t>{0} : totals_in(1, last, most_shims_nm);
+bool GapPatterns::add_up_to(const std::vector<Patterns>& by_gap,
+                            std::int64_t inner_total_nm) const {
+  std::set<std::int64_t> sums{0};
+  for (const Patterns& patterns : by_gap) {
+    if (patterns.empty()) {
+      continue;  // a gap at a wall
+    }
+    std::set<std::int64_t> steps;
+    for (const std::vector<int>& pattern : patterns) {
+      steps.insert(total_nm(pattern));
+    }
+    std::set<std::int64_t> next;
+    for (const std::int64_t sum : sums) {
+      for (const std::int64_t step : steps) {
+        next.insert(sum + step);
+      }
+    }
+    sums = std::move(next);
+  }
+  return sums.count(inner_total_nm - inner_fixed_nm()) > 0;
 }
 
-std::vector<std::int64_t> GapPatterns::wall_totals(std::int64_t most_shims_nm) const {
-  std::vector<std::int64_t> first = totals_in(0, 1, most_shims_nm);
-  const std::size_t last = problem_.gaps.size() - 1;
-  const std::vector<std::int64_t> other = totals_in(last, last + 1, most_shims_nm);
-  first.insert(first.end(), other.begin(), other.end());
-  return first;
+std::int64_t GapPatterns::common_divisor_nm() const {
+  std::int64_t divisor = 0;
+  for (const PlanKind& kind : problem_.kinds) {
+    divisor = std::gcd(divisor, kind.thickness_nm);
+  }
+  for (const PlanGap& gap : problem_.gaps) {
+    divisor = std::gcd(divisor, gap.fixed_nm);
+  }
+  return std::max<std::int64_t>(1, divisor);
+}
+
+std::int64_t GapPatterns::most_fixed_nm() const {
+  std::int64_t most = 0;
+  for (const PlanGap& gap : problem_.gaps) {
+    most = std::max(most, gap.fixed_nm);
+  }
+  return most;
 }
 
 std::int64_t GapPatterns::least_shims_nm(std::int64_t low_nm) const {

@@ -39,6 +39,9 @@ struct TotalSpan {
   std::int64_t most_nm = 0;
 };
 
+/// Patterns for one gap: so many of each kind.
+using Patterns = std::vector<std::vector<int>>;
+
 class GapPatterns {
  public:
   GapPatterns(const PlanProblem& problem, const CountBox& box) : problem_(problem), box_(box) {}
@@ -56,8 +59,12 @@ class GapPatterns {
   [[nodiscard]] std::vector<std::int64_t> attainable(std::int64_t most_nm) const;
   /// Totals that gaps between cells can have, fixed sheets included; ascending.
   [[nodiscard]] std::vector<std::int64_t> gap_totals(std::int64_t most_shims_nm) const;
-  /// Totals that gaps at a wall can have, fixed sheets included.
-  [[nodiscard]] std::vector<std::int64_t> wall_totals(std::int64_t most_shims_nm) const;
+  /// Whether one pattern for each gap between cells can make this total, counts aside.
+  [[nodiscard]] bool add_up_to(const std::vector<Patterns>& by_gap,
+                               std::int64_t inner_total_nm) const;
+  /// What divides every thickness of the kit and every fixed total.
+  [[nodiscard]] std::int64_t common_divisor_nm() const;
+  [[nodiscard]] std::int64_t most_fixed_nm() const;
   /// Least shims in all gaps between cells when each gap's total is at least `low`.
   [[nodiscard]] std::int64_t least_shims_nm(std::int64_t low_nm) const;
   /// The most terminal steps that some gap can be off.
@@ -72,8 +79,6 @@ class GapPatterns {
  private:
   [[nodiscard]] std::int64_t steps(std::size_t gap, std::int64_t gap_total_nm,
                                    const GapLimit& limit) const;
-  [[nodiscard]] std::vector<std::int64_t> totals_in(std::size_t from, std::size_t to,
-                                                    std::int64_t most_shims_nm) const;
   void descend(std::size_t kind, const std::vector<int>& caps, const TotalSpan& span,
                std::vector<int>& counts, std::int64_t total, const VisitVector& visit) const;
 

@@ -55,6 +55,9 @@ struct LevelBest {
 /// A plan that only shows how near the kit comes needs no proof: fewer combinations, and quick.
 constexpr std::size_t nearest_plan_limit = std::size_t{1} << 18;
 
+/// Patterns for one gap at a wall that are looked through one by one.
+constexpr std::size_t most_wall_patterns = 4096;
+
 /// The limits settled one after the other.
 struct Levels {
   std::int64_t terminal_steps = GapLimit::any;
@@ -86,7 +89,7 @@ class Search {
   [[nodiscard]] LevelBest try_limit(const GapLimit& level, bool any_will_do);
   [[nodiscard]] std::int64_t least_terminal_steps();
   [[nodiscard]] LevelBest under(const Levels& levels, bool any_will_do);
-  void settle(const std::set<std::int64_t>& ascending, std::int64_t Levels::*level, Levels& levels);
+  void settle(std::int64_t most_nm, std::int64_t Levels::*level, Levels& levels);
   [[nodiscard]] Levels evenest(std::int64_t terminal_steps);
   [[nodiscard]] std::vector<std::optional<std::int64_t>> inner_totals() const;
   void place(const LevelBest& best, ShimPlan& plan);
@@ -105,6 +108,8 @@ class Search {
   std::vector<Admissible> admissible_;  ///< sorted by key
   std::int64_t most_admissible_nm_ = 0;
   std::map<GapLimit, std::optional<CountSet>> inner_;
+  std::set<GapLimit> impossible_;
+  bool exhaustive_ = true;
 };
 
 /// All vectors that keep counts, places and insulation, evenness aside.
@@ -177,20 +182,23 @@ bool Search::make_admissible(const CountSet& reach, ShimPlan& plan) {
 
 /// Vectors used by the gaps between cells under a limit; empty where some gap has no pattern.
 std::optional<CountSet> Search::make_inner_sets(const GapLimit& limit) {
-  CountSet set = adder_.nothing();
-  for (std::size_t gap = 1; gap + 1 < problem_.gaps.size(); ++gap) {
-    if (limit.open()) {
-      set = with_anything(gap, std::move(set));
-    } else {
-      const auto patterns = patterns_.within(gap, limit, most_admissible_nm_);
-      if (patterns.empty()) {
+  const std::size_t last = problem_.gaps.size() - 1;
+  std::vector<Patterns> patterns(last);
+  if (!limit.open()) {
+    for (std::size_t gap = 1; gap < last; ++gap) {
+      patterns[gap] = patterns_.within(gap, limit, most_admissible_nm_);
+      if (patterns[gap].empty()) {
         return std::nullopt;
       }
-      set = adder_.plus_one_of(set, patterns);
     }
-    if (set.empty()) {
-      return std::nullopt;
+    if (limit.inner_total_nm && !patterns_.add_up_to(patterns, *limit.inner_total_nm)) {
+      return std::nullopt;  // lengths alone rule it out: cheaper than counts
     }
+  }
+  CountSet set = adder_.nothing();
+  for (std::size_t gap = 1; gap < last && !set.empty(); ++gap) {
+    set =
+        limit.open() ? with_anything(gap, std::move(set)) : adder_.plus_one_of(set, patterns[gap]);
   }
   if (!limit.inner_total_nm) {
     return set;
@@ -207,17 +215,27 @@ std::optional<CountSet> Search::make_inner_sets(const GapLimit& limit) {
 
 const std::optional<CountSet>& Search::inner_sets(const GapLimit& limit) {
   // A handful of windows is asked again and again; beyond that memory would grow for nothing.
+  // What cannot be is remembered for good.
   constexpr std::size_t most_kept = 64;
+  static const std::optional<CountSet> impossible;
   GapLimit key = limit;
   key.wall_most_nm = GapLimit::any;
+  if (impossible_.count(key) > 0) {
+    return impossible;
+  }
   const auto known = inner_.find(key);
   if (known != inner_.end()) {
     return known->second;
   }
+  std::optional<CountSet> made = make_inner_sets(key);
+  if (!made || made->empty()) {
+    impossible_.insert(key);
+    return impossible;
+  }
   if (inner_.size() >= most_kept) {
     inner_.clear();
   }
-  return inner_.emplace(key, make_inner_sets(key)).first->second;
+  return inner_.emplace(key, std::move(made)).first->second;
 }
 
 /// One gap without limit: an insulator where due, then anything allowed there. Quicker than
@@ -232,9 +250,18 @@ CountSet Search::with_anything(std::size_t gap, CountSet set) {
 CountSet Search::with_ends(CountSet inner, const GapLimit& limit) {
   const GapLimit wall = limit.at_wall();
   for (const std::size_t gap : {std::size_t{0}, problem_.gaps.size() - 1}) {
-    inner = wall.open()
-                ? with_anything(gap, std::move(inner))
-                : adder_.plus_one_of(inner, patterns_.within(gap, wall, most_admissible_nm_));
+    if (wall.open()) {
+      inner = with_anything(gap, std::move(inner));
+      continue;
+    }
+    const Patterns patterns = patterns_.within(gap, wall, most_admissible_nm_);
+    if (patterns.size() > most_wall_patterns) {
+      // Too many ways to fill one gap: the pile at the wall is then not held to the limit.
+      exhaustive_ = false;
+      inner = with_anything(gap, std::move(inner));
+    } else {
+      inner = adder_.plus_one_of(inner, patterns);
+    }
   }
   return inner;
 }
@@ -309,20 +336,6 @@ std::size_t first_true(std::size_t count, const Holds& holds) {
   return high - 1;
 }
 
-/// Differences b - a >= 0 of two lists, ascending; zero always.
-std::set<std::int64_t> differences(const std::vector<std::int64_t>& from,
-                                   const std::vector<std::int64_t>& to) {
-  std::set<std::int64_t> found{0};
-  for (const std::int64_t a : from) {
-    for (const std::int64_t b : to) {
-      if (b >= a) {
-        found.insert(b - a);
-      }
-    }
-  }
-  return found;
-}
-
 std::int64_t Search::least_terminal_steps() {
   if (!problem_.terminals || problem_.gaps.size() < 3) {
     return GapLimit::any;
@@ -367,32 +380,28 @@ LevelBest Search::under(const Levels& levels, bool any_will_do) {
   return best;
 }
 
-/// The least of ascending levels, put into `level`, that leaves something to choose.
-void Search::settle(const std::set<std::int64_t>& ascending, std::int64_t Levels::*level,
-                    Levels& levels) {
-  const std::vector<std::int64_t> values(ascending.begin(), ascending.end());
-  const std::size_t least = first_true(values.size(), [&](std::size_t i) {
-    levels.*level = values[i];
+/// The least level that leaves something to choose. Levels are differences of sheet totals, so
+/// only multiples of what divides all thicknesses are asked.
+void Search::settle(std::int64_t most_nm, std::int64_t Levels::*level, Levels& levels) {
+  const std::int64_t unit = patterns_.common_divisor_nm();
+  const auto count = static_cast<std::size_t>(most_nm / unit) + 1;
+  const std::size_t least = first_true(count, [&](std::size_t i) {
+    levels.*level = unit * static_cast<std::int64_t>(i);
     return under(levels, true).found();
   });
-  levels.*level = values[least];
+  levels.*level = unit * static_cast<std::int64_t>(least);
 }
 
 /// Least unevenness between the cells, then least pile at a wall.
 Levels Search::evenest(std::int64_t terminal_steps) {
   Levels levels{terminal_steps, 0, GapLimit::any};
-  const std::vector<std::int64_t> totals = patterns_.gap_totals(most_admissible_nm_);
+  // No two gaps can differ by more than all shims and the fixed sheets together.
+  const std::int64_t most = most_admissible_nm_ + patterns_.most_fixed_nm();
   if (problem_.gaps.size() >= 4) {  // with fewer there is one gap between cells, or none
-    settle(differences(totals, totals), &Levels::evenness_nm, levels);
+    settle(most, &Levels::evenness_nm, levels);
   }
   if (problem_.gaps.size() >= 3) {
-    // The greatest between cells is the window's top, which its least total settles.
-    std::vector<std::int64_t> tops = totals;
-    for (std::int64_t& top : tops) {
-      top += levels.evenness_nm;
-    }
-    settle(differences(tops, patterns_.wall_totals(most_admissible_nm_)), &Levels::wall_excess_nm,
-           levels);
+    settle(most, &Levels::wall_excess_nm, levels);
   }
   return levels;
 }
@@ -423,6 +432,13 @@ ShimPlan Search::run() {
     return plan;
   }
   place(best, plan);
+  if (plan.counts.empty()) {
+    // Only where the pile at a wall was not held to its limit: placed without one.
+    Levels open = levels;
+    open.wall_excess_nm = GapLimit::any;
+    place(under(open, false), plan);
+  }
+  plan.proven = exhaustive_;
   plan.found = !plan.counts.empty();
   plan.margin = problem_.score(plan.used).margin;
   const Admissible& chosen = best.vectors.front();
@@ -474,15 +490,30 @@ std::vector<int> passing_counts(const PlanProblem& problem) {
   return caps;
 }
 
-/// Takes pieces from the largest piles until the combinations can be exhausted. True when it
-/// took any: then the best found is no proof.
-bool cut_down(std::vector<int>& caps, std::size_t most) {
-  bool cut = false;
+/// Leaves out kinds until the combinations can be exhausted: first those that do not insulate,
+/// then those with the least to give. True when it left any out: then the best found is no proof.
+bool cut_down(const PlanProblem& problem, std::vector<int>& caps, std::size_t most) {
+  if (combinations(caps) <= most) {
+    return false;
+  }
+  const auto worth = [&](std::size_t kind) {
+    const PlanKind& k = problem.kinds[kind];
+    return std::pair(k.insulates, caps[kind] * k.thickness_nm);
+  };
+  std::vector<std::size_t> by_worth;
+  for (std::size_t kind = 0; kind < caps.size(); ++kind) {
+    by_worth.push_back(kind);
+  }
+  std::sort(by_worth.begin(), by_worth.end(),
+            [&](std::size_t a, std::size_t b) { return worth(a) < worth(b); });
+  constexpr std::size_t least_kinds = 2;
+  for (std::size_t i = 0; i + least_kinds < by_worth.size() && combinations(caps) > most; ++i) {
+    caps[by_worth[i]] = 0;
+  }
   while (combinations(caps) > most) {
     --*std::max_element(caps.begin(), caps.end());
-    cut = true;
   }
-  return cut;
+  return true;
 }
 
 }  // namespace
@@ -495,24 +526,24 @@ std::int64_t to_nm(double length_mm) {
 ShimPlan pick_shims(const PlanProblem& problem) {
   require_matching(problem);
   std::vector<int> caps = passing_counts(problem);
-  const bool cut = cut_down(caps, count_box_limit);
+  const bool cut = cut_down(problem, caps, count_box_limit);
   ShimPlan plan = Search(problem, caps).run();
-  plan.proven = !cut;
+  plan.proven = plan.proven && !cut;
   if (plan.passes || caps == usable_counts(problem)) {
     return plan;
   }
   // Nothing passes: the nearest plan may use more than any passing one could.
   caps = usable_counts(problem);
-  const bool cut_again = cut_down(caps, nearest_plan_limit);
+  const bool cut_again = cut_down(problem, caps, nearest_plan_limit);
   plan = Search(problem, caps).run();
-  plan.proven = !cut && !cut_again;
+  plan.proven = plan.proven && !cut && !cut_again;
   return plan;
 }
 
 bool any_plan_passes(const PlanProblem& problem) {
   require_matching(problem);
   std::vector<int> caps = passing_counts(problem);
-  cut_down(caps, count_box_limit);
+  cut_down(problem, caps, count_box_limit);
   return Search(problem, caps).any_passes();
 }
 

@@ -153,7 +153,7 @@ Span Study::passing_total_mm() const {
   };
   const double cap = insertion_.build_force_cap_n();
   const auto low_enough = [&](const RowModel::Judgement& j) {
-    return j.not_above && j.build_force_n <= cap;
+    return j.not_above && j.walls_hold && j.build_force_n <= cap;
   };
   Span span;
   span.low = turns_true_at(most, [&](double total) {

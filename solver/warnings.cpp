@@ -12,6 +12,12 @@ namespace {
 
 /// A dome measured at least this high counts for the can's share of the load [mm].
 constexpr double dome_that_counts_mm = 0.1;
+/// Thin-plate theory is linear while a wall bows less than this share of its thickness.
+constexpr double linear_share = 0.5;
+/// A bus bar's holes take up this much (common practice) [mm].
+constexpr double bus_bar_slack_mm = 0.5;
+/// Swelling from this share of the watch figure on is worth a word.
+constexpr double near_watch = 0.5;
 /// As built may differ from the maker's figure by this share before it is worth a word.
 constexpr double near_target = 0.15;
 
@@ -24,6 +30,8 @@ class Gatherer {
     about_cells();
     if (answer_.has_plan) {
       about_walls();
+      about_walls_bow();
+      about_terminals();
       about_pressures();
       about_build();
       about_swing();
@@ -55,6 +63,10 @@ class Gatherer {
       }
       if (cell.beyond_watch) {
         warn({WarningCode::swollen_cell, cell.id, -1, cell.swelling_mm, watch_mm(study_), 0});
+      }
+      if (!cell.beyond_watch && cell.swelling_mm > near_watch * watch_mm(study_)) {
+        warn(
+            {WarningCode::swelling_near_watch, cell.id, -1, cell.swelling_mm, watch_mm(study_), 0});
       }
       silent += cell.signs.empty() ? 1 : 0;
     }
@@ -143,7 +155,7 @@ class Gatherer {
       const double edge = low ? *band.build_low_mpa : band.most_for(*band.build_high_mpa);
       warn({WarningCode::build_outside_assembly_range, "", built.charge, p,
             low ? *band.build_low_mpa : *band.build_high_mpa, shim_to_reach(built, edge)});
-    } else if (band.build_target_mpa &&
+    } else if (band.build_target_mpa && !band.target_assumed &&
                std::abs(p - *band.build_target_mpa) > near_target * *band.build_target_mpa) {
       warn({WarningCode::far_from_build_target, "", built.charge, p, *band.build_target_mpa,
             shim_to_reach(built, *band.build_target_mpa)});
@@ -161,6 +173,22 @@ class Gatherer {
     warn({from_tolerance ? WarningCode::tolerance_narrower_than_swing
                          : WarningCode::swing_exceeds_band,
           "", -1, breathing, takes, 0});
+  }
+
+  void about_walls_bow() {
+    const double bow = study_.model().greatest_bow_mm(plan_load());
+    if (row_.box.wall_mm > 0 && bow > linear_share * row_.box.wall_mm) {
+      warn({WarningCode::walls_bow_far, "box.end_walls", -1, bow, row_.box.wall_mm, 0});
+    }
+  }
+
+  void about_terminals() {
+    const auto& terminals = study_.build().cell.terminals;
+    if (terminals && terminals->spacing_mm &&
+        answer_.plan.terminal_deviation_mm > bus_bar_slack_mm) {
+      warn({WarningCode::terminals_do_not_meet, "cell.terminals", -1,
+            answer_.plan.terminal_deviation_mm, *terminals->spacing_mm, 0});
+    }
   }
 
   void about_laws() {
