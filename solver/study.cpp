@@ -185,8 +185,10 @@ PlanProblem Study::problem() const {
   problem.score = [judge](const std::vector<int>& used) { return judge->score(used); };
   problem.margin_thinner = [this](const std::vector<int>& used, double thinner_mm) {
     ShimLoad load = load_of(used);
+    const bool passes = score(load).passes;
     load.thickness_mm -= thinner_mm;
-    return score(load).margin;
+    // The bare margin by the rule; among failing plans the one that `score` compares.
+    return passes ? model_.judge(load).margin : score(load).margin;
   };
   return problem;
 }
