@@ -73,17 +73,19 @@ int refuse(Console& console, const std::vector<Problem>& problems) {
 }
 
 void tell(Console& console, const std::vector<ReadingNote>& notes) {
+  TextLines lines(false);
   for (const ReadingNote& note : notes) {
     const TextPlace& place = note.place;
-    console.err << "note: " << place.file;
+    std::string text = "note: " + place.file;
     if (place.line > 0) {
-      console.err << fmt::format(":{}:{}", place.line, place.column);
+      text += fmt::format(":{}:{}", place.line, place.column);
     }
     if (!place.pointer.empty()) {
-      console.err << ' ' << place.pointer;
+      text += ' ' + place.pointer;
     }
-    console.err << ": " << printable(note.text) << '\n';
+    lines.wrapped(text + ": " + printable(note.text), {.first = 0, .next = 2});
   }
+  console.err << lines.text();
 }
 
 std::string view_of(const Answer& answer, const AnswerOptions& options, const TextStyle& style) {

@@ -295,7 +295,9 @@ bool PlaceHandler::parse_error(std::size_t /*position*/, const std::string& /*to
   // The parser's token for the end of the text is the last letter it saw, so ask the text.
   const bool at_end = end >= file_.text.size();
   const std::string_view what = error.what();
-  if (what.find("number overflow") != std::string_view::npos) {
+  if (file_.text.find_first_not_of(" \t\r\n") == std::string::npos) {
+    report_too_soon(0);  // releases of the library word this case differently
+  } else if (what.find("number overflow") != std::string_view::npos) {
     report(start_of_number(file_.text, end), levels_.empty() ? "" : key_pointer_,
            "a number too large to hold", "a number up to 1e9", "");
   } else if (at_end && what.find("unexpected end of input") != std::string_view::npos) {
