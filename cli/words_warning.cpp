@@ -117,10 +117,9 @@ std::string Teller::of_laws() const {
                          figures.pressure(warning.size), at_charge(),
                          figures.pressure(warning.limit));
     case WarningCode::can_carries_load:
-      return fmt::format(
-          "{} squeezed thinner than at their edges, where the can's rim then carries load; a full "
-          "film and shims {} smaller all round spare it",
-          counted(static_cast<int>(warning.size), "cell"), figures.length(clear_of_rim_mm));
+      return fmt::format("rims of {} carry load too; a full film, shims {} smaller spare them",
+                         counted(static_cast<int>(warning.size), "cell"),
+                         figures.length(clear_of_rim_mm));
     default:
       return {};
   }
