@@ -71,22 +71,19 @@ void describe_curve(const Study& study, const ShimPlan& plan, Answer& answer) {
 /// Whether anything that was assumed weakens the verdict: all but what is part of the method, or
 /// moves no pressure.
 bool rests_on_assumed(const Study& study) {
-  constexpr std::array harmless{Assumed::model_margin,
-                                Assumed::corner_radius,
-                                Assumed::dome_exponent,
-                                Assumed::reference_temperature,
-                                Assumed::push_limit,
-                                Assumed::rested_voltage,
-                                Assumed::growth,
-                                Assumed::growth_under_load,
-                                Assumed::use_charge_low,
-                                Assumed::use_charge_high,
-                                Assumed::use_temperature_low,
-                                Assumed::use_temperature_high};
+  constexpr std::array harmless{Assumed::model_margin,        Assumed::corner_radius,
+                                Assumed::dome_exponent,       Assumed::reference_temperature,
+                                Assumed::push_limit,          Assumed::rested_voltage,
+                                Assumed::use_charge_low,      Assumed::use_charge_high,
+                                Assumed::use_temperature_low, Assumed::use_temperature_high};
   const bool by_hand = study.insertion().method == BuildMethod::hand;
+  const bool aged = study.row().use_capacity_loss.high > 0;
   const auto weakens = [&](Assumed id) {
     if (id == Assumed::friction || id == Assumed::friction_slip_film) {
       return by_hand;
+    }
+    if (id == Assumed::growth || id == Assumed::growth_under_load) {
+      return aged;
     }
     return std::find(harmless.begin(), harmless.end(), id) == harmless.end();
   };
@@ -173,7 +170,7 @@ Answer answer_question(Question question, const Build& build, const Assumptions&
         plan.used.assign(study.row().kit.size(), 0);
       }
       answer.failure = explain_failure(study, plan);
-      if (choose) {
+      if (choose && answer.floor != Floor::bare) {  // no other change mends a bare floor
         answer.remedies = find_remedies(study);
       }
     }

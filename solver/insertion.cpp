@@ -157,6 +157,9 @@ InsertionRules resolve_insertion(const Build& build, const Row& row, const Assum
   rules.friction = friction_in(beside - 1);
   rules.friction_other = friction_in(beside);
   rules.slide_clearance_mm = assumptions[Assumed::slide_clearance];
+  if (rules.method == BuildMethod::clamp || rules.method == BuildMethod::walls_spread) {
+    findings.note(Assumed::slide_clearance);
+  }
   rules.push_limit_n = findings.said_or(build.build.push_limit_n, assumptions, Assumed::push_limit);
   rules.weight_n = build.cell.mass_kg.value_or(0) * gravity_m_s2;
   rules.lowest_charge =

@@ -275,6 +275,17 @@ Build apply(const Remedy& remedy, Build build) {
 
 namespace {
 
+/// By hand only: whether the same kit would do with an end wall put on last.
+bool only_the_hand_is_too_weak(const Study& study) {
+  if (study.insertion().method != BuildMethod::hand) {
+    return false;
+  }
+  Build other = study.build();
+  other.build.method = BuildMethod::end_wall_last;
+  other.box.opens = Opens::one_end_wall;
+  return Study(other, study.assumptions()).can_pass();
+}
+
 FailedRule failed_rule(const Study& study, const ShimPlan& plan, const Failure& failure) {
   if (failure.sheets_on_hand < failure.sheets_due) {
     return FailedRule::too_few_insulating_sheets;
@@ -293,6 +304,9 @@ FailedRule failed_rule(const Study& study, const ShimPlan& plan, const Failure& 
   }
   if (judged.not_below && judged.not_above) {
     return FailedRule::uneven_coverage;
+  }
+  if (only_the_hand_is_too_weak(study)) {
+    return FailedRule::build_method;
   }
   return failure.wanted_total_mm ? FailedRule::total_not_in_kit : FailedRule::pressure_out_of_reach;
 }

@@ -125,10 +125,12 @@ class Gatherer {
       warn({WarningCode::below_band, "", low.charge, band.low_mpa - low.face_pressure_mpa,
             band.low_mpa, shim_to_reach(low, band.low_mpa)});
     }
+    // The limit binds where a sheet presses least of the face.
+    const double share = high.force_n > 0 ? high.face_pressure_mpa / high.highest_local_mpa : 1;
     if (band.limit_mpa && band.judged(high.highest_local_mpa) > *band.limit_mpa) {
       warn({WarningCode::above_limit, "", high.charge,
             band.judged(high.highest_local_mpa) - *band.limit_mpa, *band.limit_mpa,
-            -shim_to_reach(high, band.most_for(*band.limit_mpa))});
+            -shim_to_reach(high, band.most_for(*band.limit_mpa) * share)});
     } else if (band.judged(high.face_pressure_mpa) > band.high_mpa && in_reach) {
       warn({WarningCode::above_band, "", high.charge,
             band.judged(high.face_pressure_mpa) - band.high_mpa, band.high_mpa,
