@@ -81,10 +81,11 @@ std::string working_way(const WayOutResult& way, const Figures& figures) {
 }
 
 // Why one does not.
-std::string failing_way(const WayOutResult& way, const Figures& figures) {
+std::string failing_way(const WayOutResult& way, bool opens_said, const Figures& figures) {
   switch (way.way) {
     case WayOut::end_wall_last:
-      return "end wall last: no end wall comes off";
+      return opens_said ? "end wall last: no end wall comes off"
+                        : "end wall last: not said whether one comes off; say `opens`";
     case WayOut::walls_spread:
       return way.force_n > 0 ? fmt::format("walls spread: {} would bend them too far",
                                            figures.force(way.force_n))
@@ -102,9 +103,10 @@ std::string failing_way(const WayOutResult& way, const Figures& figures) {
 
 void write_ways_out(TextPage& page) {
   for (const WayOutResult& way : page.answer.insertion.ways_out) {
-    page.lines.wrapped((way.works ? "works: " + working_way(way, page.figures)
-                                  : "no: " + failing_way(way, page.figures)),
-                       listed);
+    page.lines.wrapped(
+        (way.works ? "works: " + working_way(way, page.figures)
+                   : "no: " + failing_way(way, page.answer.insertion.opens_said, page.figures)),
+        listed);
     if (way.works && !page.answer.insertion.works) {
       page.lines.verbatim("    " + shell_option(set_argument(way)));
     }

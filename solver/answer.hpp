@@ -179,7 +179,8 @@ struct InsertionResult {
   double friction = 0;  ///< mu of each face
   double friction_other = 0;
   double wall_force_n = 0;  ///< what an end wall pushes back with as built
-  bool slip_film = false;  ///< said to be put on both faces of the last cell
+  bool slip_film = false;   ///< said to be put on both faces of the last cell
+  bool opens_said = false;  ///< whether an end wall comes off was said
   int last_cell = 0;        ///< by hand: which cell goes in last, counted from 1; 0: too few cells
   std::vector<WayOutResult> ways_out;  ///< in the order to try
 };

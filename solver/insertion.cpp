@@ -144,6 +144,7 @@ InsertionRules resolve_insertion(const Build& build, const Row& row, const Assum
     rules.wall_opens = true;
   }
   rules.slip_film = build.build.slip_film;
+  rules.opens_said = opens != Opens::not_said;
   findings.note(Assumed::friction);
   rules.friction_film = assumptions[Assumed::friction_slip_film];
   const auto beside = static_cast<std::size_t>(last_cell_by_hand(row.cells.size()));
@@ -174,6 +175,7 @@ InsertionResult assess_insertion(const InsertionRules& rules, const RowModel& mo
   result.method = rules.method;
   result.method_said = rules.method_said;
   result.slip_film = rules.slip_film;
+  result.opens_said = rules.opens_said;
   result.wall_force_n = force;
   result.push_limit_n = rules.push_limit_n;
   result.friction = rules.friction;

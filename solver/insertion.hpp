@@ -14,6 +14,7 @@ struct InsertionRules {
   BuildMethod method = BuildMethod::hand;
   bool method_said = false;
   bool slip_film = false;
+  bool opens_said = false;
   bool wall_opens = false;
   double friction = 0;        ///< static, of one face the last cell slides past
   double friction_other = 0;  ///< and of the other
