@@ -194,9 +194,6 @@ RowModel::Judgement RowModel::judge(const ShimLoad& load) const {
   const PlanPressures p = evaluate(load);
   const BandResult& band = row_.band;
   const double built = p.as_built.face_pressure_mpa;
-  RowState soft_pads = build_state();
-  soft_pads.stiff_pads = false;
-  const double built_soft = solve(soft_pads, load).face_pressure_mpa;
   const auto breaks_limit = [](const StateResult& s) {
     return s.standing == Standing::above_limit;
   };
@@ -211,6 +208,9 @@ RowModel::Judgement RowModel::judge(const ShimLoad& load) const {
   // As built the row may be looser than in use, never tighter: unless the maker gave a range for
   // assembly, which then decides both ways.
   if (band.build_low_mpa && band.build_high_mpa) {
+    RowState soft_pads = build_state();
+    soft_pads.stiff_pads = false;
+    const double built_soft = solve(soft_pads, load).face_pressure_mpa;
     BandResult at_build = band;
     at_build.low_mpa = *band.build_low_mpa;
     at_build.high_mpa = *band.build_high_mpa;

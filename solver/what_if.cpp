@@ -102,13 +102,18 @@ class WhatIf {
     answer_.moves.push_back(move);
   }
 
+  /// The same sheets in a changed build.
+  void add_changed(MoveCode code, double by, const Build& changed) {
+    add_move(code, by, pressures_in(changed, study_.assumptions(), plan_).highest);
+  }
+
   void add_full_charge() {
     if (study_.row().use_charge.high >= 1) {
       return;
     }
     Build changed = study_.build();
     changed.use.charge = Span{study_.row().use_charge.low, 1};
-    add_move(MoveCode::full_charge, 1, pressures_in(changed, study_.assumptions(), plan_).highest);
+    add_changed(MoveCode::full_charge, 1, changed);
   }
 
   void add_shorter_box() {
@@ -116,8 +121,7 @@ class WhatIf {
     for (double& length : changed.box.inner_length_mm) {
       length -= shorter_mm;
     }
-    add_move(MoveCode::box_shorter, shorter_mm,
-             pressures_in(changed, study_.assumptions(), plan_).highest);
+    add_changed(MoveCode::box_shorter, shorter_mm, changed);
   }
 
   void add_stiffer() {
@@ -131,16 +135,14 @@ class WhatIf {
     Build changed = study_.build();
     const Span now = study_.row().use_temperature_c;
     changed.use.temperature_c = Span{now.low, now.high + hotter_k};
-    add_move(MoveCode::hotter, hotter_k,
-             pressures_in(changed, study_.assumptions(), plan_).highest);
+    add_changed(MoveCode::hotter, hotter_k, changed);
   }
 
   void add_aged() {
     Build changed = study_.build();
     const Span now = study_.row().use_capacity_loss;
     changed.use.capacity_loss = Span{now.low, now.high + capacity_lost};
-    add_move(MoveCode::capacity_loss, capacity_lost,
-             pressures_in(changed, study_.assumptions(), plan_).highest);
+    add_changed(MoveCode::capacity_loss, capacity_lost, changed);
   }
 
   /// The charge when measured was off by its doubt, the way that presses more.

@@ -107,7 +107,7 @@ TEST_CASE("common practice: metal shims do not insulate") {
 }
 
 TEST_CASE("common practice: full assembly force and a cell slid in by hand exclude each other") {
-  // 240 kgf on two faces with 0.30 on each is about 145 kgf of push.
+  // The band asks for more than a hand can push in; the same row closes with its wall put on last.
   Build b = sample::build(4, 5.0);
   b.build.method = BuildMethod::hand;
   const Answer answer = answer_pick(b);
