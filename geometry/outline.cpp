@@ -211,4 +211,16 @@ SecondMoments second_moments_mm4(const Outline& outline) {
   return {.ixx_mm4 = m.yy, .iyy_mm4 = m.xx};
 }
 
+bool identical(const Outline& a, const Outline& b) {
+  const auto same_edge = [](const Edge& x, const Edge& y) {
+    return x.from.x_mm == y.from.x_mm && x.from.y_mm == y.from.y_mm && x.is_arc == y.is_arc &&
+           (!x.is_arc || (x.centre.x_mm == y.centre.x_mm && x.centre.y_mm == y.centre.y_mm &&
+                          x.counterclockwise == y.counterclockwise));
+  };
+  return std::equal(a.loops.begin(), a.loops.end(), b.loops.begin(), b.loops.end(),
+                    [&](const Loop& x, const Loop& y) {
+                      return std::equal(x.begin(), x.end(), y.begin(), y.end(), same_edge);
+                    });
+}
+
 }  // namespace stackfit::geometry

@@ -65,6 +65,9 @@ struct SecondMoments {
 /// area, or edges that cross, touch or fold back.
 [[nodiscard]] Outline polygon(const std::vector<Point>& points);
 
+/// Whether two outlines are the same figures in the same order.
+[[nodiscard]] bool identical(const Outline& a, const Outline& b);
+
 /// Area [mm^2], holes taken out; zero for an empty outline.
 [[nodiscard]] double area_mm2(const Outline& outline);
 /// Length of all edges, holes included [mm].
