@@ -19,7 +19,8 @@ constexpr const char* form_head =
     "A build file to fill in: write between the quotes, with units. What is left blank counts as "
     "not said; the program then assumes a figure and marks it, or says that it must have it. "
     "A \"note\" may stand in every block. Needed in any case: the cells, the face, the thickness "
-    "and the inside length of the box.";
+    "and the inside length of the box. A clamp frame stands in place of a box: fill in one of the "
+    "two.";
 
 // Walks the schema and puts a blank where a value may stand.
 class FormMaker {
@@ -48,7 +49,9 @@ class FormMaker {
     const auto words = node.find("enum");
     if (words == node.end()) return text;
     std::string list;
-    for (const Json& word : *words) list += (list.empty() ? "" : ", ") + word.get<std::string>();
+    for (const Json& word : *words) {
+      if (word.is_string()) list += (list.empty() ? "" : ", ") + word.get<std::string>();
+    }
     return text + ": " + list;
   }
 

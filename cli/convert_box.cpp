@@ -1,12 +1,11 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 //
-// The box: inside, walls, lid, floor.
+// The box: inside, walls, lid, floor. What one end wall is stands in convert_end_wall.cpp.
 #include <fmt/format.h>
 
 #include <cmath>
 
 #include "cli/convert_parts.hpp"
-#include "cli/data_lines.hpp"
 
 namespace stackfit::cli {
 namespace {
@@ -34,33 +33,17 @@ std::vector<double> convert_lengths(const Node& node) {
   return lengths;
 }
 
-PlateWall plate_of(const Node& node) {
-  return {node.quantity("thickness", Dimension::length),
-          node.word("material", wall_material_words()), node.word("joint", joint_words())};
-}
-
-std::optional<EndWallInput> convert_end_walls(const Node& node) {
-  if (const auto text = node.text()) {
-    const auto wall = node.accept(read_wall(*text));
-    if (!wall) return std::nullopt;
-    if (wall->thickness_mm && *wall->thickness_mm <= 0) node.problem("a thickness above zero");
-    return *wall;
+// One wall stands for both. Of two, only what differs is kept as the last one.
+void convert_end_walls(const Node& node, Box& box) {
+  if (!node.json().is_array()) {
+    box.end_walls = convert_end_wall(node, box);
+    return;
   }
-  const bool plate = node.has("thickness") || node.has("material") || node.has("joint");
-  const bool bow = node.has("bow") || node.has("at_force");
-  const bool rigid = node.flag("rigid").value_or(false);
-  if (static_cast<int>(plate) + static_cast<int>(bow) + static_cast<int>(rigid) > 1) {
-    node.problem("one of: thickness, material and joint; or bow and at_force; or rigid",
-                 "keep what was measured: the bow, if you have it");
-  }
-  if (rigid) return RigidWall{};
-  if (!bow) return plate ? std::optional<EndWallInput>(plate_of(node)) : std::nullopt;
-  if (node.has("bow") != node.has("at_force")) {
-    node.problem_found(node.has("bow") ? "bow alone" : "at_force alone",
-                       "bow and at_force together: the bow at the middle, and the force then");
-  }
-  return WallBow{node.quantity("bow", Dimension::length).value_or(0),
-                 node.quantity("at_force", Dimension::force).value_or(0)};
+  const std::vector<Node> walls = node.items();
+  if (walls.size() != 2) return;  // the schema's to complain of
+  box.end_walls = convert_end_wall(walls[0], box).value_or(PlateWall{});
+  const auto last = convert_end_wall(walls[1], box);
+  if (walls[0].json() != walls[1].json()) box.last_end_wall = last.value_or(PlateWall{});
 }
 
 }  // namespace
@@ -72,7 +55,7 @@ Box convert_box(const Node& box) {
     out.inner_width_mm = inner->quantity("width", Dimension::length);
     out.inner_height_mm = inner->quantity("height", Dimension::length);
   }
-  if (const auto walls = box.child("end_walls")) out.end_walls = convert_end_walls(*walls);
+  if (const auto walls = box.child("end_walls")) convert_end_walls(*walls, out);
   if (const auto sides = box.child("side_walls")) {
     out.side_walls = {sides->quantity("thickness", Dimension::length),
                       sides->word("material", wall_material_words())};

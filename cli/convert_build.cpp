@@ -12,24 +12,81 @@ namespace {
 
 // The row between boards is one reading of all cells: far from their sum is a slip.
 constexpr double largest_row_error = 0.1;
+// As the schema says.
+constexpr int most_rows = 8;
 
-void check_side(const Node& document, double face, std::optional<double> inside,
-                std::string_view side) {
+// What all rows and the room between them cover of a wall.
+CoveredFace covered(const Build& build) {
+  const FaceSize& face = build.cell.face;
+  const double rows = build.rows.value_or(1);
+  return {rows * face.width_mm + (rows - 1) * build.between_rows_mm.value_or(0), face.height_mm,
+          face.corner_radius_mm.value_or(0)};
+}
+
+void check_width(const Node& document, const Build& build) {
+  const double cells = covered(build).width_mm;
+  const auto inside = build.box.inner_width_mm;
+  if (!inside || cells <= *inside) return;
+  const Node width = *document.child("box")->child("inner")->child("width");
+  if (build.rows.value_or(1) == 1) {
+    width.problem_found(fmt::format("{:g} mm inside, and a cell's face of {:g} mm", *inside, cells),
+                        "a box whose width inside is at least the face's",
+                        "check which side of the face stands upright");
+    return;
+  }
+  width.problem_found(
+      fmt::format("{:g} mm inside, and {} rows of {:g} mm with {:g} mm between: {:g} mm", *inside,
+                  *build.rows, build.cell.face.width_mm, build.between_rows_mm.value_or(0), cells),
+      "a box whose width inside is at least that of all rows", "the rows stand side by side");
+}
+
+void check_height(const Node& document, const Build& build) {
+  const double face = build.cell.face.height_mm;
+  const auto inside = build.box.inner_height_mm;
   if (!inside || face <= *inside) return;
-  const Node inner = *document.child("box")->child("inner");
-  inner.child(side)->problem_found(
+  document.child("box")->child("inner")->child("height")->problem_found(
       fmt::format("{:g} mm inside, and a cell's face of {:g} mm", *inside, face),
-      fmt::format("a box whose {} inside is at least the face's", side),
+      "a box whose height inside is at least the face's",
       "check which side of the face stands upright");
 }
 
 void check_row(const Node& document, const Build& build) {
   if (!build.row_mm || build.cells.empty() || build.cell.thickness.nominal_mm <= 0) return;
+  if (build.rows.value_or(1) > 1) {
+    document.child("row")->problem_found(fmt::format("one length beside {} rows", *build.rows),
+                                         "\"row\" only where there is one row",
+                                         "leave it out, and measure the cells");
+    return;
+  }
   const double nominal = build.cell.thickness.nominal_mm * static_cast<double>(build.cells.size());
   if (std::abs(*build.row_mm - nominal) <= largest_row_error * nominal) return;
   document.child("row")->problem(fmt::format("about {:g} mm for {} cells of {:g} mm", nominal,
                                              build.cells.size(), build.cell.thickness.nominal_mm),
                                  "this is all bare cells between two boards, without shims");
+}
+
+// A count alone, or count and between in { }.
+void convert_rows(const Node& document, Build& build) {
+  build.rows = document.whole("rows");
+  const auto rows = document.child("rows");
+  if (rows && rows->json().is_object()) {
+    build.rows = rows->whole("count");
+    build.between_rows_mm = rows->quantity("between", Dimension::length, Sign::not_negative);
+  }
+  // Beyond these the schema has complained, and one row is as good as any for what follows.
+  if (build.rows && (*build.rows < 1 || *build.rows > most_rows)) build.rows.reset();
+}
+
+bool rows_are_whole(const Build& build) {
+  return build.cells.size() % static_cast<std::size_t>(build.rows.value_or(1)) == 0;
+}
+
+void check_rows(const Node& document, const Build& build) {
+  if (rows_are_whole(build)) return;
+  document.child("rows")->problem_found(
+      fmt::format("{} rows for {} cells", *build.rows, build.cells.size()),
+      "equally long rows: a number of cells that the rows divide",
+      "cells are listed row after row");
 }
 
 UseInput convert_use(const Node& use) {
@@ -59,7 +116,10 @@ BuildStep convert_step(const Node& step) {
 void convert_row(const Node& document, Build& build) {
   build.series = document.whole("series");
   build.parallel = document.whole("parallel");
-  build.cells = convert_cells(document, build.cell.thickness);
+  convert_rows(document, build);
+  build.cells = convert_cells(document, build.cell.thickness,
+                              static_cast<std::size_t>(build.rows.value_or(1)));
+  check_rows(document, build);
   if (const auto charge = document.child("measured_charge")) {
     build.measured_charge = convert_measured_charge(*charge);
   }
@@ -68,11 +128,12 @@ void convert_row(const Node& document, Build& build) {
 }
 
 void convert_gaps(const Node& document, Build& build) {
-  const std::size_t cells = build.cells.size();
-  build.fixed_sheets = convert_fixed_sheets(document, cells);
-  build.kit = convert_kit(document, cells);
-  build.pads = convert_pads(document, cells);
-  build.placed = convert_placed(document, cells, build.kit);
+  CellRows rows{build.cells.size(), static_cast<std::size_t>(build.rows.value_or(1))};
+  if (!rows_are_whole(build)) rows.cells = 0;
+  build.fixed_sheets = convert_fixed_sheets(document, rows);
+  build.kit = convert_kit(document, rows);
+  build.pads = convert_pads(document, rows);
+  build.placed = convert_placed(document, rows, build.kit);
 }
 
 }  // namespace
@@ -86,8 +147,12 @@ Converted convert_build(const nlohmann::ordered_json& document, const Places& pl
   if (const auto cell = root.child("cell")) build.cell = convert_cell_type(*cell);
   convert_row(root, build);
   if (const auto box = root.child("box")) build.box = convert_box(*box);
-  check_side(root, build.cell.face.width_mm, build.box.inner_width_mm, "width");
-  check_side(root, build.cell.face.height_mm, build.box.inner_height_mm, "height");
+  check_width(root, build);
+  check_height(root, build);
+  if (const auto frame = root.child("frame")) {
+    build.frame = convert_frame(*frame);
+    check_rods(*frame, *build.frame, covered(build));
+  }
   convert_gaps(root, build);
   if (const auto use = root.child("use")) build.use = convert_use(*use);
   if (const auto step = root.child("build")) build.build = convert_step(*step);

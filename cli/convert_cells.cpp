@@ -13,7 +13,7 @@ namespace stackfit::cli {
 namespace {
 
 // More than this in one row is a wrong file.
-constexpr std::size_t most_cells = 512;
+constexpr std::size_t most_in_a_row = 512;
 // An edge reads within a few per cent of the data sheet; a swollen middle may stand out more.
 constexpr double thinnest_part = 0.8;
 constexpr double thickest_edge = 1.2;
@@ -157,20 +157,21 @@ void check_count(const Node& document, std::size_t cells) {
 }
 
 // Without a list the count is series times parallel; a blank is named where it stands.
-void report_no_cells(const Node& document, std::size_t count) {
+void report_no_cells(const Node& document, std::size_t count, std::size_t most_cells) {
   const bool blank = document.was_blank("series") && !document.was_blank("cells");
   document.problem_missing(
-      blank ? "series" : "cells",
-      count > 0 ? fmt::format("{} cells in one row", count) : "no cells",
+      blank ? "series" : "cells", count > 0 ? fmt::format("{} cells", count) : "no cells",
       fmt::format(R"("cells", a list of 1 to {} cells; or series and parallel where none was )"
-                  "measured",
-                  most_cells),
+                  "measured; {} in one row at most",
+                  most_cells, most_in_a_row),
       R"(write for example "cells": [{ "id": "A", "edge": 63.5 }])");
 }
 
 }  // namespace
 
-std::vector<CellReading> convert_cells(const Node& document, const ThicknessLine& line) {
+std::vector<CellReading> convert_cells(const Node& document, const ThicknessLine& line,
+                                       std::size_t rows) {
+  const std::size_t most_cells = most_in_a_row * rows;
   const auto list = document.child("cells");
   if (!list || !list->json().is_array()) {
     const auto series = document.whole("series");
@@ -180,12 +181,14 @@ std::vector<CellReading> convert_cells(const Node& document, const ThicknessLine
       check_measured(document, {});
       return unmeasured(count);
     }
-    if (!list) report_no_cells(document, count);
+    if (!list) report_no_cells(document, count, most_cells);
     return {};
   }
   const std::vector<Node> nodes = list->items();
   if (nodes.empty() || nodes.size() > most_cells) {
-    list->problem(fmt::format("1 to {} cells in one row", most_cells));
+    list->problem(rows == 1 ? fmt::format("1 to {} cells in one row", most_in_a_row)
+                            : fmt::format("1 to {} cells in {} rows, {} in one row at most",
+                                          most_cells, rows, most_in_a_row));
     return {};
   }
   std::vector<CellReading> cells;

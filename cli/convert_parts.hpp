@@ -19,20 +19,35 @@ namespace stackfit::cli {
 
 /// `line` is the data sheet's, to tell an implausible reading.
 [[nodiscard]] std::vector<CellReading> convert_cells(const Node& document,
-                                                     const ThicknessLine& line);
+                                                     const ThicknessLine& line, std::size_t rows);
 [[nodiscard]] std::optional<MeasuredCharge> convert_measured_charge(const Node& said);
 
 [[nodiscard]] Box convert_box(const Node& box);
+/// None where nothing is said of it. `inside` gives the lengths of the wall's edges.
+[[nodiscard]] std::optional<EndWallInput> convert_end_wall(const Node& node, const Box& inside);
 
-/// Names of the gaps of a row of `cells` cells: wall-1, 1-2, ..., n-wall.
-[[nodiscard]] std::vector<std::string> gap_names(std::size_t cells);
+[[nodiscard]] Frame convert_frame(const Node& frame);
+/// What the cells cover of a plate: all rows and the room between them.
+struct CoveredFace {
+  double width_mm = 0;
+  double height_mm = 0;
+  double corner_radius_mm = 0;
+};
+/// Rods on the plate, clear of the cells and of each other.
+void check_rods(const Node& frame, const Frame& said, const CoveredFace& cells);
 
-[[nodiscard]] std::vector<SheetInput> convert_fixed_sheets(const Node& document, std::size_t cells);
-[[nodiscard]] std::vector<KitShim> convert_kit(const Node& document, std::size_t cells);
-[[nodiscard]] std::vector<PadInput> convert_pads(const Node& document, std::size_t cells);
-[[nodiscard]] std::vector<PlacedSheets> convert_placed(const Node& document, std::size_t cells,
+/// All cells, and how many equally long rows they stand in. No cells: nothing is known of the gaps.
+struct CellRows {
+  std::size_t cells = 0;
+  std::size_t rows = 1;
+};
+[[nodiscard]] std::vector<SheetInput> convert_fixed_sheets(const Node& document,
+                                                           const CellRows& rows);
+[[nodiscard]] std::vector<KitShim> convert_kit(const Node& document, const CellRows& rows);
+[[nodiscard]] std::vector<PadInput> convert_pads(const Node& document, const CellRows& rows);
+[[nodiscard]] std::vector<PlacedSheets> convert_placed(const Node& document, const CellRows& rows,
                                                        const std::vector<KitShim>& kit);
-[[nodiscard]] Place convert_place(const Node& where, std::size_t cells);
+[[nodiscard]] Place convert_place(const Node& where, const CellRows& rows);
 [[nodiscard]] std::optional<SheetOutline> convert_outline(const Node& sheet);
 
 /// A table of two columns: as long as each other, rising, and from (0, 0) where that is asked.

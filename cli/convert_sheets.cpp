@@ -9,6 +9,7 @@
 
 #include "cli/convert_parts.hpp"
 #include "cli/data_lines.hpp"
+#include "solver/row.hpp"
 
 namespace stackfit::cli {
 namespace {
@@ -20,21 +21,21 @@ std::string plain_name(double thickness_mm, std::optional<SheetMaterial> materia
   return name + ' ' + std::string(first_word(sheet_material_words(), *material));
 }
 
-SheetInput convert_sheet(const Node& node, std::size_t cells) {
+SheetInput convert_sheet(const Node& node, const CellRows& rows) {
   SheetInput out;
   out.thickness_mm = node.quantity("thickness", Dimension::length).value_or(0);
   out.material = node.word("material", sheet_material_words());
   out.modulus_mpa = node.quantity("modulus", Dimension::pressure);
   out.slippery_face = node.flag("slippery_face").value_or(false);
   out.outline = convert_outline(node);
-  if (const auto where = node.child("where")) out.where = convert_place(*where, cells);
+  if (const auto where = node.child("where")) out.where = convert_place(*where, rows);
   out.name = node.text("name").value_or(plain_name(out.thickness_mm, out.material));
   return out;
 }
 
-KitShim convert_shim(const Node& node, std::size_t cells) {
+KitShim convert_shim(const Node& node, const CellRows& rows) {
   const auto text = node.text();
-  if (!text) return {convert_sheet(node, cells), node.whole("count").value_or(0)};
+  if (!text) return {convert_sheet(node, rows), node.whole("count").value_or(0)};
   KitShim shim;
   const auto pile = node.accept(read_shim_pile(*text));
   if (!pile) return shim;
@@ -70,12 +71,12 @@ RubberInput convert_rubber(const Node& rubber) {
   return out;
 }
 
-PadInput convert_pad(const Node& node, std::size_t cells) {
+PadInput convert_pad(const Node& node, const CellRows& rows) {
   PadInput out;
   out.thickness_mm = node.quantity("thickness", Dimension::length).value_or(0);
   out.insulates = node.flag("insulates").value_or(false);
   out.outline = convert_outline(node);
-  if (const auto where = node.child("where")) out.where = convert_place(*where, cells);
+  if (const auto where = node.child("where")) out.where = convert_place(*where, rows);
   const auto grade = node.whole("grade");
   const auto foam = node.child("foam");
   const auto rubber = node.child("rubber");
@@ -107,17 +108,26 @@ std::string plain_gap(std::string_view written) {
   return plain;
 }
 
+std::string gaps_allowed(const std::vector<std::string>& names, const CellRows& rows) {
+  if (rows.cells == 1) return "wall-1 or 1-wall";
+  if (rows.rows == 1) {
+    return fmt::format("{}, {} ... {}: cells are counted from 1, {} of them", names[0], names[1],
+                       names.back(), rows.cells);
+  }
+  const std::size_t gaps = names.size() / rows.rows;  // of one row
+  return fmt::format(
+      "{}, {} ... {}, {} ... {}: cells are counted from 1, row after row, {} rows of {}", names[0],
+      names[1], names[gaps - 1], names[gaps], names.back(), rows.rows, rows.cells / rows.rows);
+}
+
 std::optional<std::string> convert_gap(const Node& node, std::string_view written,
-                                       std::size_t cells) {
+                                       const CellRows& rows) {
   // Without cells there are no gaps to compare with, and the cells were complained of.
-  if (cells == 0) return std::nullopt;
-  const std::vector<std::string> names = gap_names(cells);
+  if (rows.cells == 0) return std::nullopt;
+  const std::vector<std::string> names = row_gap_names(rows.cells, rows.rows);
   std::string gap = plain_gap(written);
   if (std::ranges::find(names, gap) != names.end()) return gap;
-  node.problem_found(fmt::format("the gap \"{}\"", written),
-                     cells == 1 ? std::string("wall-1 or 1-wall")
-                                : fmt::format("{}, {} ... {}: cells are counted from 1, {} of them",
-                                              names[0], names[1], names.back(), cells));
+  node.problem_found(fmt::format("the gap \"{}\"", written), gaps_allowed(names, rows));
   return std::nullopt;
 }
 
@@ -186,16 +196,7 @@ void check_polygon(const Node& node, const std::vector<OutlinePoint>& points) {
 
 }  // namespace
 
-std::vector<std::string> gap_names(std::size_t cells) {
-  std::vector<std::string> names{"wall-1"};
-  for (std::size_t cell = 1; cell < cells; ++cell) {
-    names.push_back(fmt::format("{}-{}", cell, cell + 1));
-  }
-  names.push_back(fmt::format("{}-wall", cells));
-  return names;
-}
-
-Place convert_place(const Node& where, std::size_t cells) {
+Place convert_place(const Node& where, const CellRows& rows) {
   const auto text = where.text();
   if (text) {
     if (const auto word = find_word(place_words(), trimmed(*text))) return {*word, {}};
@@ -203,7 +204,7 @@ Place convert_place(const Node& where, std::size_t cells) {
   Place place{PlaceWord::named_gaps, {}};
   std::set<std::string> seen;
   const auto add = [&](const Node& node, std::string_view written) {
-    const auto gap = convert_gap(node, written, cells);
+    const auto gap = convert_gap(node, written, rows);
     if (gap && seen.insert(*gap).second) place.gaps.push_back(*gap);
   };
   if (text) {
@@ -241,30 +242,30 @@ std::optional<SheetOutline> convert_outline(const Node& sheet) {
   return out;
 }
 
-std::vector<SheetInput> convert_fixed_sheets(const Node& document, std::size_t cells) {
+std::vector<SheetInput> convert_fixed_sheets(const Node& document, const CellRows& rows) {
   std::vector<SheetInput> sheets;
   for (const Node& node : document.items("fixed_sheets")) {
-    sheets.push_back(convert_sheet(node, cells));
+    sheets.push_back(convert_sheet(node, rows));
   }
   return sheets;
 }
 
-std::vector<KitShim> convert_kit(const Node& document, std::size_t cells) {
+std::vector<KitShim> convert_kit(const Node& document, const CellRows& rows) {
   const std::vector<Node> nodes = document.items("kit");
   std::vector<KitShim> kit;
   kit.reserve(nodes.size());
-  for (const Node& node : nodes) kit.push_back(convert_shim(node, cells));
+  for (const Node& node : nodes) kit.push_back(convert_shim(node, rows));
   check_names(nodes, kit);
   return kit;
 }
 
-std::vector<PadInput> convert_pads(const Node& document, std::size_t cells) {
+std::vector<PadInput> convert_pads(const Node& document, const CellRows& rows) {
   std::vector<PadInput> pads;
-  for (const Node& node : document.items("pads")) pads.push_back(convert_pad(node, cells));
+  for (const Node& node : document.items("pads")) pads.push_back(convert_pad(node, rows));
   return pads;
 }
 
-std::vector<PlacedSheets> convert_placed(const Node& document, std::size_t cells,
+std::vector<PlacedSheets> convert_placed(const Node& document, const CellRows& rows,
                                          const std::vector<KitShim>& kit) {
   std::vector<PlacedSheets> placed;
   std::set<std::string> seen;
@@ -272,7 +273,7 @@ std::vector<PlacedSheets> convert_placed(const Node& document, std::size_t cells
   for (const Node& node : document.items("placed")) {
     const auto gap_node = node.child("gap");
     if (!gap_node || !gap_node->text()) continue;
-    const auto gap = convert_gap(*gap_node, *gap_node->text(), cells);
+    const auto gap = convert_gap(*gap_node, *gap_node->text(), rows);
     if (!gap) continue;
     if (!seen.insert(*gap).second) gap_node->problem("each gap once");
     PlacedSheets sheets{*gap, {}};

@@ -18,7 +18,8 @@ constexpr const char* shim_pile_allowed =
     "a thickness, x, how many, and the material if known, such as 0.8x14 or 0.8 mm x 14 "
     "polypropylene";
 constexpr const char* wall_allowed =
-    "a thickness, a metal and a joint (folded, welded or screwed), such as 3 mm aluminium folded";
+    "a thickness, a metal and a joint (folded, welded or screwed), such as 3 mm aluminium folded; "
+    "or rigid";
 constexpr const char* face_allowed = "width x height without terminals, such as 152x188 (mm)";
 
 constexpr std::array times_signs{std::string_view("x"), std::string_view("X"),

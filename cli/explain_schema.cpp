@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 
 #include "cli/nearest_key.hpp"
 
@@ -20,26 +21,6 @@ const Json& resolved(const Json& schema, const Json& node) {
   if (reference == node.end()) return node;
   const std::string fragment = reference->get<std::string>();
   return resolved(schema, schema.at(Json::json_pointer(fragment.substr(1))));
-}
-
-// The schema's node for a value, or null where the document has a key the schema does not know.
-const Json* schema_node(const Json& schema, Json::json_pointer pointer) {
-  std::vector<std::string> steps;
-  for (; !pointer.empty(); pointer.pop_back()) steps.push_back(pointer.back());
-  const Json* node = &schema;
-  std::ranges::reverse(steps);
-  for (const std::string& step : steps) {
-    const Json& here = resolved(schema, *node);
-    const auto properties = here.find("properties");
-    if (properties != here.end() && properties->contains(step)) {
-      node = &properties->at(step);
-    } else if (here.contains("items")) {
-      node = &here.at("items");
-    } else {
-      return nullptr;
-    }
-  }
-  return node;
 }
 
 bool has_type(const Json& value, std::string_view type) {
@@ -58,6 +39,42 @@ bool type_fits(const Json& node, const Json& value) {
   if (type->is_string()) return has_type(value, type->get<std::string>());
   return std::ranges::any_of(
       *type, [&](const Json& one) { return has_type(value, one.get<std::string>()); });
+}
+
+// Where a value may be of several kinds (anyOf, each of its own type), the kind this one is of;
+// the node itself where it is of none.
+const Json& branch_for(const Json& schema, const Json& property, const Json& value) {
+  const Json& node = resolved(schema, property);
+  const auto branches = node.find("anyOf");
+  if (branches == node.end()) return node;
+  for (const Json& branch : *branches) {
+    const Json& inner = branch_for(schema, branch, value);
+    if (!inner.contains("anyOf") && type_fits(inner, value)) return inner;
+  }
+  return node;
+}
+
+// The schema's node for a value, or null where the document has a key the schema does not know.
+const Json* schema_node(const Json& schema, const Json& document, Json::json_pointer pointer) {
+  std::vector<std::string> steps;
+  for (; !pointer.empty(); pointer.pop_back()) steps.push_back(pointer.back());
+  const Json* node = &schema;
+  Json::json_pointer above;
+  std::ranges::reverse(steps);
+  for (const std::string& step : steps) {
+    const Json& around = document.at(above);
+    const Json& here = branch_for(schema, *node, around);
+    const auto properties = here.find("properties");
+    if (around.is_object() && properties != here.end() && properties->contains(step)) {
+      node = &properties->at(step);
+    } else if (around.is_array() && here.contains("items")) {
+      node = &here.at("items");
+    } else {
+      return nullptr;
+    }
+    above /= step;
+  }
+  return node;
 }
 
 std::string description_of(const Json& node) {
@@ -101,14 +118,15 @@ class Explainer {
   Explainer(const Json& schema, const Json& property, const Json& value, const std::string& pointer,
             const Places& places)
       : schema_(schema),
-        node_(resolved(schema, property)),
+        node_(branch_for(schema, property, value)),
         allowed_(allowed_at(property, node_)),
         value_(value),
         pointer_(pointer),
         places_(places) {}
 
   std::vector<Problem> problems() {
-    if (!type_fits(node_, value_)) {
+    // A node of several kinds that is none of them.
+    if (node_.contains("anyOf") || !type_fits(node_, value_)) {
       add(places_.value(pointer_), shown(value_), allowed_, type_mend());
       return found_;
     }
@@ -125,18 +143,20 @@ class Explainer {
   }
 
   [[nodiscard]] std::string type_mend() const {
-    if (value_.is_number() && has_single_type("string")) {
+    if (value_.is_number() && takes("string")) {
       return "put the number in double quotes together with its unit";
     }
-    if (value_.is_string() && (has_single_type("integer") || has_single_type("number"))) {
+    if (value_.is_string() && (takes("integer") || takes("number"))) {
       return "write the number without quotes";
     }
-    if (value_.is_string() && has_single_type("boolean")) return "write true or false, unquoted";
+    if (value_.is_string() && takes("boolean")) return "write true or false, unquoted";
     return {};
   }
-  [[nodiscard]] bool has_single_type(std::string_view type) const {
+  // Whether a value of this type could stand here, as the node's own type says.
+  [[nodiscard]] bool takes(std::string_view type) const {
     const auto said = node_.find("type");
-    return said != node_.end() && said->is_string() && said->get<std::string>() == type;
+    if (said == node_.end()) return false;
+    return said->is_string() ? *said == type : std::ranges::find(*said, type) != said->end();
   }
 
   void check_words() {
@@ -146,10 +166,15 @@ class Explainer {
     }
     const auto words = node_.find("enum");
     if (words == node_.end() || std::ranges::find(*words, value_) != words->end()) return;
-    const auto known = words->get<std::vector<std::string>>();
+    // A word that looks like a number is listed as a number too, for those who leave out the
+    // quotes.
+    std::vector<std::string> known;
+    for (const Json& word : *words) {
+      if (word.is_string()) known.push_back(word.get<std::string>());
+    }
     add(places_.value(pointer_), shown(value_),
         fmt::format("{}: one of {}", allowed_, joined(known)),
-        meant(value_.get<std::string>(), known));
+        meant(value_.is_string() ? value_.get<std::string>() : value_.dump(), known));
   }
 
   void check_bounds() {
@@ -169,24 +194,54 @@ class Explainer {
           meant(key, known));
     }
     for (const std::string& key : required_of(node_)) {
-      if (!value_.contains(key)) add_missing(node_, pointer_, key);
+      if (!value_.contains(key)) add_missing(node_, pointer_, {key, ""});
+    }
+    check_alternatives();
+  }
+
+  // Keys of which exactly one must be there, the usual one first:
+  // "oneOf": [{ "required": ["box"] }, { "required": ["frame"] }].
+  void check_alternatives() {
+    const auto said = node_.find("oneOf");
+    if (said == node_.end()) return;
+    std::vector<std::string> keys;
+    for (const Json& one : *said) keys.push_back(required_of(one).front());
+    std::vector<std::string> present;
+    std::ranges::copy_if(keys, std::back_inserter(present),
+                         [&](const std::string& key) { return value_.contains(key); });
+    if (present.empty()) {
+      const std::vector<std::string> others(keys.begin() + 1, keys.end());
+      add_missing(node_, pointer_, {keys.front(), joined(others)});
+    }
+    for (std::size_t index = 1; index < present.size(); ++index) {
+      add(places_.key(child_pointer(pointer_, std::string_view(present[index]))),
+          fmt::format(R"("{}" beside "{}")", present[index], present.front()),
+          "one of the two: " + joined(keys), "keep the one that is meant");
     }
   }
 
+  struct Missing {
+    std::string key;
+    std::string instead;  ///< another key that could stand in its place; may be empty
+  };
+
   // A block left blank as a whole is named by the blanks in it that must be filled.
-  void add_missing(const Json& around, const std::string& parent, const std::string& key) {
-    const std::string pointer = child_pointer(parent, std::string_view(key));
-    const Json& property = around.at("properties").at(key);
+  void add_missing(const Json& around, const std::string& parent, const Missing& missing) {
+    const std::string pointer = child_pointer(parent, std::string_view(missing.key));
+    const Json& property = around.at("properties").at(missing.key);
     const Json& wanted = resolved(schema_, property);
     bool named = false;
     for (const std::string& inner : required_of(wanted)) {
       if (!places_.was_blank(child_pointer(pointer, std::string_view(inner)))) continue;
-      add_missing(wanted, pointer, inner);
+      add_missing(wanted, pointer, {inner, missing.instead});
       named = true;
     }
     if (named) return;
-    add(places_.value(pointer), places_.was_blank(pointer) ? "a blank" : "no \"" + key + '"',
-        allowed_at(property, wanted), example_of(key, wanted));
+    const std::string other =
+        missing.instead.empty() ? "" : fmt::format("; or \"{}\" in its place", missing.instead);
+    add(places_.value(pointer),
+        places_.was_blank(pointer) ? "a blank" : "no \"" + missing.key + '"',
+        allowed_at(property, wanted) + other, example_of(missing.key, wanted));
   }
 
   void check_length() {
@@ -224,8 +279,9 @@ std::string shown(const Json& value) {
 std::vector<Problem> explain(const Json& schema, const Json& document, const std::string& pointer,
                              const Places& places) {
   const Json::json_pointer path(pointer);
-  const Json* node = schema_node(schema, path);
-  if (node == nullptr || !document.contains(path)) return {};
+  if (!document.contains(path)) return {};
+  const Json* node = schema_node(schema, document, path);
+  if (node == nullptr) return {};
   return Explainer(schema, *node, document.at(path), pointer, places).problems();
 }
 

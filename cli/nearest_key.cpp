@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cctype>
+#include <utility>
 
 namespace stackfit::cli {
 namespace {
@@ -43,14 +44,16 @@ std::size_t distance(std::string_view left, std::string_view right) {
 std::optional<std::string> nearest_word(std::string_view written,
                                         const std::vector<std::string>& known) {
   std::optional<std::string> nearest;
-  std::size_t best = longest_word;
-  if (written.size() > longest_word) return nearest;
+  if (written.empty() || written.size() > longest_word) return nearest;
+  // Of two equally near, the one that begins alike: a first letter is seldom wrong.
+  std::pair best{longest_word, true};
   for (const std::string& word : known) {
-    const std::size_t letters = distance(written, word);
+    const std::pair slips{distance(written, word),
+                          small_letter(word.front()) != small_letter(written.front())};
     const std::size_t longer = std::max(word.size(), written.size());
     const std::size_t near = std::clamp<std::size_t>(longer / 2, 1, most_slips);
-    if (letters <= near && letters < best) {
-      best = letters;
+    if (slips.first <= near && slips < best) {
+      best = slips;
       nearest = word;
     }
   }

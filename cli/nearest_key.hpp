@@ -11,7 +11,8 @@
 namespace stackfit::cli {
 
 /// The known word nearest to `written`, or none where nothing is near: the fewest letters put
-/// in, taken out, changed or swapped: at most half of the longer word, and three.
+/// in, taken out, changed or swapped: at most half of the longer word, and three. Known words are
+/// not empty.
 [[nodiscard]] std::optional<std::string> nearest_word(std::string_view written,
                                                       const std::vector<std::string>& known);
 

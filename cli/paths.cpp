@@ -55,6 +55,21 @@ std::optional<std::size_t> index_of(const std::string& step, std::size_t size) {
   return index;
 }
 
+bool is_blank_value(const Json& value) {
+  return value.is_string() && is_blank(value.get_ref<const std::string&>());
+}
+
+// A blank left for the whole, such as `rows`, makes way for its parts, such as `rows.count`.
+void clear_blank_above(Json& document, Json::json_pointer pointer) {
+  while (!pointer.empty()) {
+    pointer.pop_back();
+    if (!document.contains(pointer)) continue;
+    Json& above = document[pointer];
+    if (is_blank_value(above)) above = nullptr;
+    return;
+  }
+}
+
 // Walks down without changing anything. What is missing will be made: a list where the next step
 // is a number or +, else an object.
 Target target_of(const Json& document, const std::vector<std::string>& steps) {
@@ -64,6 +79,7 @@ Target target_of(const Json& document, const std::vector<std::string>& steps) {
   if (steps.size() > deepest_nesting) return {pointer, "more steps than a build file has"};
   for (const std::string& step : steps) {
     if (step.empty()) return refused(pointer, step, "an empty step");
+    if (is_blank_value(*node)) node = &missing;
     if (node->is_array() || (node->is_null() && is_index(step))) {
       if (!is_index(step)) return refused(pointer, step, "which is a list: name one by its number");
       const auto index = index_of(step, node->size());
@@ -122,7 +138,9 @@ std::optional<Problem> set_path(nlohmann::ordered_json& document, Places& places
   if (!target.refusal.empty()) {
     return Problem{place, fmt::format("{}: {}", what.path, target.refusal), path_allowed, ""};
   }
-  document[Json::json_pointer(target.pointer)] = value_of(what.value);
+  const Json::json_pointer pointer(target.pointer);
+  clear_blank_above(document, pointer);
+  document[pointer] = value_of(what.value);
   TextPlace where = place;
   where.pointer = target.pointer;
   places.replace_value(target.pointer, where);

@@ -41,10 +41,16 @@ constexpr std::array wall_material_table{
     Word<WallMaterial>{"glass-epoxy", WallMaterial::glass_epoxy},
     Word<WallMaterial>{"polycarbonate", WallMaterial::polycarbonate},
 };
-constexpr std::array joint_table{
+// "open" comes last: a whole wall cannot be.
+constexpr std::array edge_joint_table{
     Word<WallJoint>{"folded", WallJoint::folded},
     Word<WallJoint>{"welded", WallJoint::welded},
     Word<WallJoint>{"screwed", WallJoint::screwed},
+    Word<WallJoint>{"open", WallJoint::open},
+};
+constexpr std::array in_plane_table{
+    Word<InPlane>{"free", InPlane::free},
+    Word<InPlane>{"held", InPlane::held},
 };
 constexpr std::array lid_table{
     Word<Lid>{"none", Lid::none},
@@ -114,7 +120,13 @@ std::span<const Word<WallMaterial>> wall_material_words() {
   return wall_material_table;
 }
 std::span<const Word<WallJoint>> joint_words() {
-  return joint_table;
+  return std::span(edge_joint_table).first(edge_joint_table.size() - 1);
+}
+std::span<const Word<WallJoint>> edge_joint_words() {
+  return edge_joint_table;
+}
+std::span<const Word<InPlane>> in_plane_words() {
+  return in_plane_table;
 }
 std::span<const Word<Lid>> lid_words() {
   return lid_table;

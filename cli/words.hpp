@@ -28,7 +28,11 @@ struct Word {
 [[nodiscard]] std::span<const Word<RangeAppliesTo>> applies_to_words();
 [[nodiscard]] std::span<const Word<CellSurface>> surface_words();
 [[nodiscard]] std::span<const Word<WallMaterial>> wall_material_words();
+/// Of a whole wall: what holds its sides and bottom alike.
 [[nodiscard]] std::span<const Word<WallJoint>> joint_words();
+/// Of one edge, which may be open.
+[[nodiscard]] std::span<const Word<WallJoint>> edge_joint_words();
+[[nodiscard]] std::span<const Word<InPlane>> in_plane_words();
 [[nodiscard]] std::span<const Word<Lid>> lid_words();
 [[nodiscard]] std::span<const Word<Opens>> opens_words();
 [[nodiscard]] std::span<const Word<Floor>> floor_words();

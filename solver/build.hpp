@@ -149,8 +149,26 @@ enum class WallMaterial : std::uint8_t {
   glass_epoxy,
   polycarbonate
 };
-/// How an end wall is joined at its sides and bottom, in shop words.
-enum class WallJoint : std::uint8_t { folded, welded, screwed };
+/// How an edge of an end wall is joined, in shop words; open: not at all, the edge is free.
+enum class WallJoint : std::uint8_t { folded, welded, screwed, open };
+
+/// Whether the edges of a wall that bows can draw inwards.
+enum class InPlane : std::uint8_t { free, held };
+
+/// One edge of an end wall, or a part of it where it is joined in parts: what no part names is
+/// free.
+struct EdgeJoint {
+  WallJoint joint = WallJoint::screwed;
+  std::optional<Span> part_mm;  ///< from the edge's left or bottom end; not said: the whole edge
+};
+/// Left and right as in a sheet's outline (x to the right), for both walls alike. An empty one is
+/// joined as the wall's `joint` says; an empty top is free unless a lid holds it.
+struct WallEdges {
+  std::vector<EdgeJoint> left;
+  std::vector<EdgeJoint> right;
+  std::vector<EdgeJoint> bottom;
+  std::vector<EdgeJoint> top;
+};
 
 struct WallBow {
   double bow_mm = 0;   ///< at the middle of the wall
@@ -160,7 +178,9 @@ struct RigidWall {};
 struct PlateWall {
   std::optional<double> thickness_mm;
   std::optional<WallMaterial> material;
-  std::optional<WallJoint> joint;
+  std::optional<WallJoint> joint;  ///< of the sides and the bottom
+  std::optional<WallEdges> edges = {};
+  std::optional<InPlane> in_plane = {};
 };
 using EndWallInput = std::variant<PlateWall, WallBow, RigidWall>;
 
@@ -177,11 +197,60 @@ struct Box {
   std::vector<double> inner_length_mm;  ///< one or several readings; the mean is used
   std::optional<double> inner_width_mm;
   std::optional<double> inner_height_mm;
-  std::optional<EndWallInput> end_walls;
+  std::optional<EndWallInput> end_walls;      ///< both, or the first where they differ
+  std::optional<EndWallInput> last_end_wall;  ///< only where the two differ
   SideWalls side_walls;
   Lid lid = Lid::not_said;
   Opens opens = Opens::not_said;
   Floor floor = Floor::not_said;
+};
+
+/// The two plates of a clamp frame, both alike; the rods go through them, outside the cells.
+struct FramePlates {
+  std::optional<double> thickness_mm;
+  std::optional<WallMaterial> material;
+  double width_mm = 0;
+  double height_mm = 0;
+};
+struct RodPosition {
+  double x_mm = 0;  ///< from the middle of the plate, to the right
+  double y_mm = 0;  ///< from the middle of the plate, upwards
+};
+struct FrameRods {
+  std::string size;                  ///< ISO metric thread: "M8"
+  std::optional<std::string> grade;  ///< property class: "8.8", "A2-70"
+  std::vector<RodPosition> at;       ///< one for each rod
+  std::optional<double> length_mm;
+  std::optional<double> prevailing_torque_nmm;  ///< of a locking nut, without load
+};
+
+/// A stack of disc springs: `parallel` nested the same way, `series` of those one after another.
+struct DiscSprings {
+  double outer_mm = 0;
+  double inner_mm = 0;
+  double thickness_mm = 0;
+  double cone_height_mm = 0;                   ///< h0: free height of one disc less its thickness
+  std::optional<double> reduced_thickness_mm;  ///< of discs with contact flats
+  int parallel = 1;
+  int series = 1;
+};
+struct HelicalSprings {
+  double wire_mm = 0;
+  double mean_diameter_mm = 0;
+  double active_turns = 0;
+  std::optional<double> free_length_mm;
+  std::optional<double> solid_length_mm;
+  std::optional<double> modulus_mpa;  ///< shear modulus G
+};
+/// What sits on each rod.
+using RodSprings = std::variant<DiscSprings, HelicalSprings>;
+
+/// Two plates drawn together by rods, in place of a box.
+struct Frame {
+  FramePlates plates;
+  FrameRods rods;
+  std::optional<RodSprings> springs;
+  std::optional<double> force_n;  ///< brought to, all rods together; not said: the build's target
 };
 
 enum class SheetMaterial : std::uint8_t {
@@ -209,7 +278,8 @@ struct SheetOutline {
 };
 
 /// Where a sheet goes or may go: a gap by its name, or a set of gaps in one word.
-/// Gap names: "wall-1", "1-2", ..., "8-wall" (cells counted from 1).
+/// Gap names: "wall-1", "1-2", ..., "8-wall" (cells counted from 1, row after row: the second of
+/// two rows of eight begins at "wall-9").
 enum class PlaceWord : std::uint8_t { every_gap, ends, between_cells, named_gaps };
 struct Place {
   PlaceWord word = PlaceWord::every_gap;
@@ -274,16 +344,20 @@ struct BuildStep {
   bool slip_film = false;
 };
 
-/// One build: cells in a row, in a box, with a kit of shims.
+/// One build: cells in a row or several, in a box or a clamp frame, with a kit of shims.
 struct Build {
   std::string title;
   std::optional<int> series;
   std::optional<int> parallel;
   CellType cell;
-  std::vector<CellReading> cells;  ///< all with a thickness reading, or none (not measured)
+  std::vector<CellReading> cells;  ///< all with a thickness reading, or none (not measured);
+                                   ///< row after row
   std::optional<MeasuredCharge> measured_charge;  ///< of all cells that do not say their own
   std::optional<double> row_mm;                   ///< the whole row between boards
+  std::optional<int> rows;                        ///< side by side in the box, equally long
+  std::optional<double> between_rows_mm;
   Box box;
+  std::optional<Frame> frame;  ///< in place of the box, whose inner length is then empty
   std::vector<SheetInput> fixed_sheets;
   std::vector<KitShim> kit;
   std::vector<PadInput> pads;

@@ -131,13 +131,21 @@ double RowGap::pads_mm() const {
 }
 
 std::vector<std::string> gap_names(std::size_t cells) {
+  return row_gap_names(cells, 1);
+}
+
+std::vector<std::string> row_gap_names(std::size_t cells, std::size_t rows) {
+  const std::size_t in_a_row = cells / rows;
   std::vector<std::string> names;
-  for (std::size_t gap = 0; gap <= cells; ++gap) {
-    const std::string before = gap == 0 ? "wall" : std::to_string(gap);
-    const std::string after = gap == cells ? "wall" : std::to_string(gap + 1);
-    names.push_back(before);
-    names.back() += '-';
-    names.back() += after;
+  for (std::size_t row = 0; row < rows; ++row) {
+    const std::size_t before_row = row * in_a_row;
+    for (std::size_t gap = 0; gap <= in_a_row; ++gap) {
+      const std::string before = gap == 0 ? "wall" : std::to_string(before_row + gap);
+      const std::string after = gap == in_a_row ? "wall" : std::to_string(before_row + gap + 1);
+      names.push_back(before);
+      names.back() += '-';
+      names.back() += after;
+    }
   }
   return names;
 }

@@ -125,5 +125,8 @@ struct Row {
 
 /// Names of the gaps of a row of n cells: "wall-1", "1-2", ..., "n-wall".
 [[nodiscard]] std::vector<std::string> gap_names(std::size_t cells);
+/// The same for `cells` cells in `rows` equally long rows, whose numbers run on: of two rows of
+/// eight the second is "wall-9", "9-10", ..., "16-wall".
+[[nodiscard]] std::vector<std::string> row_gap_names(std::size_t cells, std::size_t rows);
 
 }  // namespace stackfit

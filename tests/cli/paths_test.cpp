@@ -45,6 +45,15 @@ TEST_CASE("paths: into objects and lists, made where missing") {
         R"("kit":["0.8x3"]})");
 }
 
+TEST_CASE("paths: a blank makes way for what is said below it") {
+  Json document = Json::parse(R"({"rows": "", "cells": ["?"], "title": "x"})");
+  CHECK_FALSE(set(document, "rows.count", "2"));
+  CHECK_FALSE(set(document, "cells.0.pressed.value", "58"));
+  CHECK(document.dump() ==
+        R"({"rows":{"count":2},"cells":[{"pressed":{"value":58}}],"title":"x"})");
+  CHECK(set(document, "title.count", "2"));
+}
+
 TEST_CASE("paths: what cannot be walked changes nothing") {
   Json document = Json::parse(R"({"cells": [{"edge": 1}], "title": "x"})");
   const Json before = document;

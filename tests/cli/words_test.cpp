@@ -33,7 +33,9 @@ TEST_CASE("words: the schema's lists are the program's") {
   CHECK(listed("/range/properties/applies_to") == texts(applies_to_words()));
   CHECK(listed("/cell/properties/surface") == texts(surface_words()));
   CHECK(listed("/wall_material") == texts(wall_material_words()));
-  CHECK(listed("/end_walls/properties/joint") == texts(joint_words()));
+  CHECK(listed("/joint_word") == texts(joint_words()));
+  CHECK(listed("/edge_joint_word") == texts(edge_joint_words()));
+  CHECK(listed("/end_wall/properties/in_plane") == texts(in_plane_words()));
   CHECK(listed("/box/properties/lid") == texts(lid_words()));
   CHECK(listed("/box/properties/opens") == texts(opens_words()));
   CHECK(listed("/box/properties/floor") == texts(floor_words()));
