@@ -28,6 +28,10 @@ constexpr std::array warning_names{
     WarningName{W::above_limit, "above_limit"},
     WarningName{W::build_outside_assembly_range, "build_outside_assembly_range"},
     WarningName{W::walls_bow_far, "walls_bow_far"},
+    WarningName{W::wall_stress, "wall_stress"},
+    WarningName{W::rod_overloaded, "rod_overloaded"},
+    WarningName{W::springs_solid, "springs_solid"},
+    WarningName{W::rods_slack, "rods_slack"},
     WarningName{W::swing_exceeds_band, "swing_exceeds_band"},
     WarningName{W::tolerance_narrower_than_swing, "tolerance_narrower_than_swing"},
     WarningName{W::no_force_given, "no_force_given"},
@@ -54,6 +58,8 @@ constexpr std::array warning_names{
     WarningName{W::far_from_build_target, "far_from_build_target"},
     WarningName{W::signs_not_said, "signs_not_said"},
     WarningName{W::uneven_coverage, "uneven_coverage"},
+    WarningName{W::uneven_pressure, "uneven_pressure"},
+    WarningName{W::wall_is_thick, "wall_is_thick"},
     WarningName{W::search_not_exhaustive, "search_not_exhaustive"},
 };
 
@@ -209,6 +215,8 @@ std::string_view code(RemedyCode value) {
       return "more_of_a_kind";
     case RemedyCode::box_length:
       return "box_length";
+    case RemedyCode::frame_force:
+      return "frame_force";
     case RemedyCode::charge_window:
       return "charge_window";
     case RemedyCode::build_method:
@@ -241,6 +249,8 @@ std::string_view code(FailedRule value) {
       return "metal_left_bare";
     case FailedRule::uneven_coverage:
       return "uneven_coverage";
+    case FailedRule::frame_force:
+      return "frame_force";
     case FailedRule::walls_bow_too_far:
       return "walls_bow_too_far";
     case FailedRule::swollen_cell:

@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
 #include "cli/convert_parts.hpp"
 #include "cli/data_lines.hpp"
@@ -98,6 +99,22 @@ GrowthInput convert_growth(const Node& node) {
           node.quantity("under_load", Dimension::ratio, Sign::not_negative)};
 }
 
+std::optional<Can> convert_can(const Node& node) {
+  const auto wall = node.quantity("wall", Dimension::length);
+  const auto height = node.child("rim_height");
+  const auto rim = height ? height->quantity(Dimension::length, Sign::any) : std::nullopt;
+  // What stands out further than this is a terminal or a weld, or another unit was meant.
+  constexpr double farthest_mm = 5;
+  if (wall && *wall > farthest_mm) {
+    node.child("wall")->problem(fmt::format("a can's wall up to {:g} mm", farthest_mm));
+  }
+  if (rim && std::abs(*rim) > farthest_mm) {
+    height->problem(
+        fmt::format("a height from -{:g} to {:g} mm, beside the edge", farthest_mm, farthest_mm));
+  }
+  return wall && rim ? std::optional<Can>(Can{*wall, *rim}) : std::nullopt;
+}
+
 // How hard the cells may be pressed: what the maker says, and whether it hangs together.
 void convert_pressures(const Node& cell, CellType& out) {
   if (const auto force = cell.child("makers_force")) out.makers_force = convert_force(*force);
@@ -128,6 +145,7 @@ CellType convert_cell_type(const Node& cell) {
   if (const auto softness = cell.child("softness")) out.softness = convert_softness(*softness);
   if (const auto growth = cell.child("growth")) out.growth = convert_growth(*growth);
   out.expansion_per_k = cell.quantity("expansion", Dimension::expansion, Sign::not_negative);
+  if (const auto can = cell.child("can")) out.can = convert_can(*can);
   out.surface = cell.word("surface", surface_words()).value_or(CellSurface::not_said);
   out.mass_kg = cell.quantity("mass", Dimension::mass);
   out.minimum_charge = cell.quantity("minimum_charge", Dimension::charge, Sign::not_negative);

@@ -23,8 +23,7 @@ std::string percent_text(double fraction) {
   return in(fraction * 100, "%");
 }
 
-Json placed_json(const PlanResult& plan) {
-  Json placed = Json::array();
+void add_placed(Json& placed, const PlanResult& plan) {
   for (const GapResult& gap : plan.gaps) {
     Json sheets = Json::array();
     for (const GapSheet& sheet : gap.sheets) {
@@ -34,6 +33,16 @@ Json placed_json(const PlanResult& plan) {
       sheets.push_back({{"name", sheet.name}, {"count", sheet.count}});
     }
     placed.push_back({{"gap", gap.name}, {"sheets", sheets}});
+  }
+}
+
+Json placed_json(const Answer& answer) {
+  Json placed = Json::array();
+  if (answer.rows.empty()) {
+    add_placed(placed, answer.plan);
+  }
+  for (const Answer& row : answer.rows) {
+    add_placed(placed, row.plan);
   }
   return placed;
 }
@@ -50,7 +59,7 @@ void add_note(Json& document, std::string_view date) {
 
 Json saved_document(const ReadBuild& read, const Answer& answer, std::string_view date) {
   Json document = read.document;
-  document["placed"] = placed_json(answer.plan);
+  document["placed"] = placed_json(answer);
   if (!document.contains("build")) {
     document["build"] = Json::object();
   }

@@ -66,6 +66,7 @@ void add_question(Json& json, const Answer& answer) {
   json["verdict"] = code(answer.verdict);
   json["inside"] = answer.inside();
   json["cell_count"] = answer.cell_count;
+  json["first_cell"] = answer.first_cell;
   json["series"] = answer.series;
   json["parallel"] = answer.parallel;
   json["build_charge"] = answer.build_charge;
@@ -75,6 +76,7 @@ void add_question(Json& json, const Answer& answer) {
   json["use_capacity_loss"] = json_of(answer.use_capacity_loss);
   json["first_wall_opens"] = answer.first_wall_opens;
   json["last_wall_opens"] = answer.last_wall_opens;
+  json["clamp_frame"] = answer.clamp_frame;
   json["walls_are_metal"] = answer.walls_are_metal;
   json["floor"] = code(answer.floor);
 }
@@ -105,6 +107,15 @@ void add_advice(Json& json, const Answer& answer) {
   json["curve_pressure_mpa"] = answer.curve_pressure_mpa;
 }
 
+// Each of several rows, in the same shape; empty where there is one.
+void add_rows(Json& json, const Answer& answer) {
+  json["row_number"] = answer.row_number;
+  json["rows"] = Json::array();
+  for (const Answer& row : answer.rows) {
+    json["rows"].push_back(json_of(row));
+  }
+}
+
 }  // namespace
 
 Json json_of(const Answer& answer) {
@@ -112,6 +123,7 @@ Json json_of(const Answer& answer) {
   add_question(json, answer);
   add_findings(json, answer);
   add_advice(json, answer);
+  add_rows(json, answer);
   return json;
 }
 

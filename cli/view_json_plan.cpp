@@ -45,6 +45,42 @@ void add_sheets(Json& json, const PlanResult& plan) {
   json["bare_metal"] = plan.bare_metal;
 }
 
+Json wall_json(const WallResult& wall) {
+  Json json{{"which", wall.both ? "both" : wall.last ? "last" : "first"},
+            {"bow_mm", wall.bow_mm},
+            {"bow_middle_mm", wall.bow_middle_mm}};
+  if (!wall.by_measured_bow) {
+    json["thickness_mm"] = wall.thickness_mm;
+    json["stress_mpa"] = wall.stress_mpa;
+    json["yield_mpa"] = wall.yield_mpa;
+  }
+  return json;
+}
+
+Json rods_json(const RodsInState& rods) {
+  return {{"charge", rods.charge},
+          {"rod_force_n", rods.rod_force_n},
+          {"proof_share", rods.proof_share},
+          {"spring_length_mm", rods.spring_length_mm},
+          {"springs_solid", rods.beyond_travel},
+          {"springs_past_working_travel", rods.beyond_recommended},
+          {"loose_by_mm", rods.loose_by_mm}};
+}
+
+Json frame_json(const FrameResult& frame) {
+  return {{"rods", frame.rods},
+          {"force_n", frame.force_n},
+          {"proof_load_n", frame.proof_load_n},
+          {"closure_mm", frame.closure_mm},
+          {"turns_past_snug", frame.turns_past_snug},
+          {"overall_length_mm", frame.overall_length_mm},
+          {"spring_free_length_mm", frame.spring_free_length_mm},
+          {"as_built", rods_json(frame.as_built)},
+          {"lowest", rods_json(frame.lowest)},
+          {"highest", rods_json(frame.highest)},
+          {"torque_nmm", or_null(frame.torque_nmm)}};
+}
+
 void add_lengths(Json& json, const PlanResult& plan) {
   json["interference_mm"] = plan.interference_mm;
   json["interference_edge_mm"] = plan.interference_edge_mm;
@@ -68,6 +104,11 @@ Json json_of(const StateResult& state) {
           {"face_pressure_mpa", state.face_pressure_mpa},
           {"force_n", state.force_n},
           {"highest_local_mpa", state.highest_local_mpa},
+          {"lowest_local_mpa", state.lowest_local_mpa},
+          {"contact_share", state.contact_share},
+          {"centre_of_pressure_x_mm", state.centre_x_mm},
+          {"centre_of_pressure_y_mm", state.centre_y_mm},
+          {"wall_bow_mm", state.wall_bow_mm},
           {"loose_by_mm", state.loose_by_mm},
           {"standing", code(state.standing)}};
 }
@@ -84,6 +125,13 @@ Json json_of(const PlanResult& plan) {
   json["lowest"] = json_of(plan.lowest);
   json["highest"] = json_of(plan.highest);
   json["states"] = json_list(plan.states);
+  json["sheets_cover_share"] = plan.sheets_cover_share;
+  json["rim_share"] = or_null(plan.rim_share);
+  json["walls"] = Json::array();
+  for (const WallResult& wall : plan.walls) {
+    json["walls"].push_back(wall_json(wall));
+  }
+  json["frame"] = plan.frame ? frame_json(*plan.frame) : Json(nullptr);
   json["life_capacity_loss_mean"] = or_null(plan.life_mean);
   json["life_capacity_loss"] = or_null(plan.life_span);
   return json;

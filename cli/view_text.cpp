@@ -1,16 +1,40 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "cli/view_text.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
+#include <utility>
 
 #include "cli/view_text_parts.hpp"
 
 namespace stackfit::cli {
 namespace {
 
+// Each of several rows with its own plan and pressures.
+void write_rows(TextPage& page) {
+  for (const Answer& row : page.answer.rows) {
+    const int last = row.first_cell + row.cell_count - 1;
+    page.lines.line(fmt::format("ROW {} OF {}, cells {} to {}", row.row_number,
+                                page.answer.rows.size(), row.first_cell, last),
+                    Emphasis::heading);
+    if (!row.has_plan) {
+      page.lines.line("  no plan");
+      page.lines.blank();
+      continue;
+    }
+    TextPage part{row, page.figures, page.all, std::move(page.lines)};
+    write_plan(part);
+    write_pressure(part);
+    page.lines = std::move(part.lines);
+  }
+}
+
 void write_body(TextPage& page) {
   const Answer& answer = page.answer;
-  if (answer.has_plan) {
+  if (!answer.rows.empty()) {
+    write_rows(page);
+  } else if (answer.has_plan) {
     write_plan(page);
     write_pressure(page);
   }

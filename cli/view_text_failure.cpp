@@ -167,7 +167,9 @@ std::string why_not(const Answer& answer, const Figures& figures) {
     case FailedRule::uneven_coverage:
       return "the sheets press too small a part of the face";
     case FailedRule::walls_bow_too_far:
-      return "the end walls bow further than their own thickness, and no figure holds for that";
+      return "the end walls bow beyond three times their thickness, and no figure holds for that";
+    case FailedRule::frame_force:
+      return "at this force the frame does not keep your band";
     case FailedRule::swollen_cell:
       return "a cell is swollen beyond the watch figure and must not be pressed";
     case FailedRule::signs:

@@ -108,7 +108,7 @@ std::string_view instead_of_hand(const InsertionResult& insertion) {
 void write_getting_in(TextPage& page) {
   const Answer& answer = page.answer;
   const InsertionResult& insertion = answer.insertion;
-  if (!answer.has_plan || answer.question != Question::pick) {
+  if (!answer.has_plan || answer.question != Question::pick || answer.clamp_frame) {
     return;
   }
   if (!answer.inside() && answer.failure.rule != FailedRule::build_method) {

@@ -5,6 +5,7 @@
 
 #include "cli/answer_words.hpp"
 #include "cli/view_text_parts.hpp"
+#include "cli/view_text_walls.hpp"
 
 namespace stackfit::cli {
 namespace {
@@ -49,6 +50,9 @@ std::string_view floor_words(Floor floor) {
 std::string insulation(const Answer& answer) {
   const std::string bare =
       answer.plan.bare_metal.empty() ? "none" : "AT " + joined(answer.plan.bare_metal);
+  if (answer.clamp_frame) {
+    return fmt::format("metal left bare: {}; insulate what the frame stands on", bare);
+  }
   return fmt::format("metal left bare: {}; floor and sides: {}", bare, floor_words(answer.floor));
 }
 
@@ -146,7 +150,21 @@ void write_plan(TextPage& page) {
     page.lines.wrapped(slippery, hanging);
   }
   page.lines.wrapped(insulation(answer), hanging);
-  page.lines.wrapped(too_long(plan, page.figures) + spacing_words(plan, page.figures), hanging);
+  const std::string lengths =
+      plan.frame ? frame_length(*plan.frame, page.figures) : too_long(plan, page.figures);
+  page.lines.wrapped(lengths + spacing_words(plan, page.figures), hanging);
+  const std::string walls = wall_words(plan, page.figures);
+  if (!walls.empty()) {
+    page.lines.wrapped(walls, hanging);
+  }
+  if (plan.rim_share) {
+    page.lines.wrapped(fmt::format("where the force is highest the cans' rims carry {:.0f} % of it *",
+                                   100 * *plan.rim_share),
+                       hanging);
+  }
+  if (plan.frame) {
+    write_frame(page, *plan.frame);
+  }
   if (page.all) {
     page.lines.wrapped(fmt::format("at the edge {}, in the middle {} too long",
                                    page.figures.length_number(plan.interference_edge_mm),

@@ -30,7 +30,8 @@ PictureLines picture(const Answer& answer, const GapRecipes& recipes, std::size_
                      std::size_t last) {
   PictureLines lines;
   for (std::size_t i = first; i < last; ++i) {
-    lines.parts += fmt::format("{}{:^3}", gap_mark(recipes.letter_of_gap[i]), i + 1);
+    lines.parts += fmt::format("{}{:^3}", gap_mark(recipes.letter_of_gap[i]),
+                               static_cast<std::size_t>(answer.first_cell) + i);
     lines.polarity += fmt::format("   {:^3}", answer.cells[i].plus_near_side ? '+' : '-');
   }
   return lines;
@@ -39,6 +40,9 @@ PictureLines picture(const Answer& answer, const GapRecipes& recipes, std::size_
 }  // namespace
 
 std::string_view first_wall_name(const Answer& answer) {
+  if (answer.clamp_frame) {
+    return "first plate";
+  }
   if (!wall_goes_on_last(answer)) {
     return "wall";
   }
@@ -46,6 +50,9 @@ std::string_view first_wall_name(const Answer& answer) {
 }
 
 std::string_view last_wall_name(const Answer& answer) {
+  if (answer.clamp_frame) {
+    return "last plate";
+  }
   if (!wall_goes_on_last(answer)) {
     return "wall";
   }

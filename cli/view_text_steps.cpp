@@ -18,9 +18,9 @@ constexpr double volts_within = 0.02;
 
 std::string first_step(const Answer& answer) {
   return fmt::format(
-      "Every cell at {}, within {:.2f} V of each other; floor and sides "
-      "insulated.",
-      percent(answer.build_charge), volts_within);
+      "Every cell at {}, within {:.2f} V of each other; {} insulated.",
+      percent(answer.build_charge), volts_within,
+      answer.clamp_frame ? "what the frame stands on" : "floor and sides");
 }
 
 std::string from_wall_to_wall(const Answer& answer, std::string_view from) {
@@ -111,7 +111,17 @@ std::vector<std::string> spread_steps(const Answer& answer, const Figures& figur
                       pushes_back(answer, figures), keep_off())};
 }
 
+std::vector<std::string> frame_steps(const Answer& answer, const Figures& figures) {
+  return {from_wall_to_wall(answer, "first plate"),
+          fmt::format("Put the last plate on, nuts to snug by hand, then evenly, a turn each in "
+                      "turn, to the length above. {} To open: a turn each, evenly. {}",
+                      pushes_back(answer, figures), keep_off())};
+}
+
 std::vector<std::string> steps_of(const Answer& answer, const Figures& figures) {
+  if (answer.clamp_frame) {
+    return frame_steps(answer, figures);
+  }
   switch (answer.insertion.method) {
     case BuildMethod::hand:
       return hand_steps(answer, figures);

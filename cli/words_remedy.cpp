@@ -97,6 +97,8 @@ std::optional<SetArgument> set_argument(const Remedy& remedy) {
                          std::to_string(remedy.count)};
     case RemedyCode::box_length:
       return SetArgument{"box.inner.length", millimetres(remedy.value)};
+    case RemedyCode::frame_force:
+      return SetArgument{"frame.force", fmt::format("{:.0f} N", remedy.value)};
     case RemedyCode::charge_window:
       return SetArgument{"use.charge", charge_window(remedy.window)};
     case RemedyCode::build_method:
@@ -154,6 +156,8 @@ std::string sentence(const Remedy& remedy, const Figures& figures) {
                          shortened(printable(remedy.name), 24));
     case RemedyCode::box_length:
       return fmt::format("make the box {} long inside", figures.length(remedy.value));
+    case RemedyCode::frame_force:
+      return fmt::format("bring the frame to {}", figures.force(remedy.value));
     case RemedyCode::charge_window:
       return fmt::format("run it only between {} and {} charge", percent(remedy.window.low),
                          percent(remedy.window.high));

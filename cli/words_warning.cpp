@@ -18,6 +18,12 @@ constexpr double wall_step_mm = 0.1;
 // A sheet this much smaller than the face leaves the can's rim free (common practice).
 constexpr double clear_of_rim_mm = 5;
 
+// A plate's next step up, in tenths of a millimetre.
+double next_tenth_mm(double thickness_mm) {
+  constexpr double tenths = 10;
+  return std::ceil(thickness_mm * tenths) / tenths;
+}
+
 // What a warning's figures mean depends on its code (solver/warnings.cpp and the row's parts);
 // the three families below read them so.
 struct Teller {
@@ -36,6 +42,9 @@ struct Teller {
   }
   /// `add 0.30 mm of shims` or `take out 0.30 mm of shims`.
   [[nodiscard]] std::string shims() const {
+    if (warning.where == "frame") {
+      return fmt::format("bring the frame to {}", figures.force(warning.next_step));
+    }
     return fmt::format("{} {} of shims", warning.next_step < 0 ? "take out" : "add",
                        figures.thickness(std::fabs(warning.next_step)));
   }
@@ -48,9 +57,13 @@ struct Teller {
 };
 
 std::string Teller::over(std::string_view what) const {
-  return fmt::format("{}{}: {} as judged, {} over; take out {} of shims", what, at_charge(),
+  const std::string mend =
+      warning.where == "frame"
+          ? shims()
+          : fmt::format("take out {} of shims", figures.thickness(warning.next_step));
+  return fmt::format("{}{}: {} as judged, {} over; {}", what, at_charge(),
                      figures.pressure(warning.limit + warning.size),
-                     figures.pressure_number(warning.size), figures.thickness(warning.next_step));
+                     figures.pressure_number(warning.size), mend);
 }
 
 std::string Teller::of_pressing() const {
@@ -93,9 +106,31 @@ std::string Teller::of_laws() const {
   switch (warning.code) {
     case WarningCode::walls_bow_far:
       return fmt::format(
-          "end walls bow {} in the middle, beyond half their {}: they press harder than shown; "
-          "take thicker ones",
-          figures.length(warning.size), figures.length(warning.limit));
+          "{} bow {}, beyond half their {}: computed as stretching, edges free to draw in; take "
+          "{} or thicker",
+          where(), figures.length(warning.size), figures.length(warning.limit),
+          figures.length(next_tenth_mm(warning.next_step)));
+    case WarningCode::wall_stress:
+      return fmt::format(
+          "{}: {:.0f} MPa at the surface, {:.0f} is what its metal bears with a margin *; take {} "
+          "or thicker, or ask its maker for the yield stress",
+          where(), warning.size, warning.limit, figures.length(next_tenth_mm(warning.next_step)));
+    case WarningCode::wall_is_thick:
+      return fmt::format(
+          "{} {} thick on {} of span: shear, left out, adds a few per cent to the bow; measure the "
+          "bow to {}",
+          where(), figures.length(warning.size), figures.length(warning.limit),
+          figures.length(wall_step_mm));
+    case WarningCode::rod_overloaded:
+      return fmt::format("a rod pulls {}{}, it begins to stretch for good at {}; take a thicker one",
+                         figures.force(warning.size), at_charge(), figures.force(warning.limit));
+    case WarningCode::springs_solid:
+      return fmt::format(
+          "the springs are pressed solid{}: nothing gives any more; take 1 more in series",
+          at_charge());
+    case WarningCode::rods_slack:
+      return fmt::format("the rods hang slack{} by {}; springs with that much more travel",
+                         at_charge(), figures.length(warning.size));
     case WarningCode::force_implausible:
       return fmt::format(
           "{} on the face is far above what cells are pressed with; read the data sheet's force "
@@ -117,6 +152,11 @@ std::string Teller::of_laws() const {
                          figures.pressure(warning.size), at_charge(),
                          figures.pressure(warning.limit));
     case WarningCode::can_carries_load:
+      if (warning.where == "rims") {
+        return fmt::format(
+            "the cans' rims carry {} of the force{}; a full film, shims {} smaller spare them",
+            percent(warning.size), at_charge(), figures.length(clear_of_rim_mm));
+      }
       return fmt::format("rims of {} carry load too; a full film, shims {} smaller spare them",
                          counted(static_cast<int>(warning.size), "cell"),
                          figures.length(clear_of_rim_mm));
@@ -220,6 +260,11 @@ std::string Teller::of_parts() const {
     case WarningCode::uneven_coverage:
       return fmt::format("sheets press only {} of the face; use full-face ones, {} at least",
                          percent(warning.size), percent(warning.limit));
+    case WarningCode::uneven_pressure:
+      return fmt::format(
+          "the pressure is uneven{}: up to {}, {:.1f} times the mean, {} of the face touches; "
+          "stiffer walls or flatter cells even it",
+          at_charge(), figures.pressure(warning.next_step), warning.size, percent(warning.limit));
     case WarningCode::search_not_exhaustive:
       return "too many ways to try them all: a better plan may exist; keep to 6 thicknesses";
     default:

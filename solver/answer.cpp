@@ -6,6 +6,7 @@
 #include <cmath>
 #include <string>
 
+#include "solver/answer_rows.hpp"
 #include "solver/plan_result.hpp"
 #include "solver/remedy.hpp"
 #include "solver/study.hpp"
@@ -23,6 +24,7 @@ void describe_build(const Study& study, Answer& answer) {
   const Row& row = study.row();
   answer.title = build.title;
   answer.cell_count = static_cast<int>(row.cells.size());
+  answer.first_cell = row.face * answer.cell_count + 1;
   answer.parallel = parallel_of(build);
   answer.series = build.series.value_or(answer.cell_count / answer.parallel);
   answer.build_charge = row.build_charge;
@@ -34,6 +36,7 @@ void describe_build(const Study& study, Answer& answer) {
   answer.first_wall_opens = build.box.opens == Opens::both_end_walls;
   answer.walls_are_metal = row.box.metal;
   answer.floor = build.box.floor;
+  answer.clamp_frame = build.frame.has_value();
   answer.band = row.band;
   answer.cells = describe_cells(study);
   answer.curve_charge = row.swing.knots(row.use_charge);
@@ -73,6 +76,7 @@ void describe_curve(const Study& study, const ShimPlan& plan, Answer& answer) {
 bool rests_on_assumed(const Study& study) {
   constexpr std::array harmless{Assumed::model_margin,        Assumed::corner_radius,
                                 Assumed::dome_exponent,       Assumed::reference_temperature,
+                                Assumed::nut_factor,
                                 Assumed::push_limit,          Assumed::rested_voltage,
                                 Assumed::use_charge_low,      Assumed::use_charge_high,
                                 Assumed::use_temperature_low, Assumed::use_temperature_high};
@@ -95,6 +99,9 @@ bool rests_on_assumed(const Study& study) {
 
 /// A box far shorter than the bare cells is a slip of the pen, not a tight fit.
 void require_room(const Row& row) {
+  if (row.box.rods) {
+    return;  // a clamp frame is as long as its row
+  }
   constexpr double tightest = 0.97;  // a row squeezed by 3 % is far beyond any cell's law
   double cells = 0;
   for (const RowCell& cell : row.cells) {
@@ -145,8 +152,10 @@ void add_looser(const Study& study, Answer& answer) {
   }
 }
 
-Answer answer_question(Question question, const Build& build, const Assumptions& assumptions) {
-  const Study study(build, assumptions);
+/// What is said of one row whose plan is chosen, or is to be.
+Answer answer_study(Question question, const Study& study, const ShimPlan* given) {
+  const Build& build = study.build();
+  const Assumptions& assumptions = study.assumptions();
   require_room(study.row());
   Answer answer;
   answer.question = question;
@@ -155,10 +164,10 @@ Answer answer_question(Question question, const Build& build, const Assumptions&
   if (answer.voltage_assumed) {
     answer.assumed.push_back({Assumed::rested_voltage, assumptions[Assumed::rested_voltage], 0, 0});
   }
-  const bool choose = question == Question::pick && build.placed.empty();
+  const bool choose = given == nullptr && question == Question::pick && build.placed.empty();
   ShimPlan plan;
   if (!refuse_cells(answer)) {
-    plan = choose ? study.choose() : study.as_placed();
+    plan = given != nullptr ? *given : choose ? study.choose() : study.as_placed();
     if (plan.found) {
       describe_chosen(study, plan, answer);
     }
@@ -187,12 +196,19 @@ Answer answer_question(Question question, const Build& build, const Assumptions&
 
 }  // namespace
 
+Answer answer_one_row(Question question, const Study& study, const ShimPlan* given) {
+  return answer_study(question, study, given);
+}
+
 Answer answer_pick(const Build& build, const Assumptions& assumptions) {
-  return answer_question(Question::pick, build, assumptions);
+  return build.rows.value_or(1) > 1 ? answer_rows(Question::pick, build, assumptions)
+                                    : answer_study(Question::pick, {build, assumptions}, nullptr);
 }
 
 Answer answer_pressure(const Build& build, const Assumptions& assumptions) {
-  return answer_question(Question::pressure, build, assumptions);
+  return build.rows.value_or(1) > 1
+             ? answer_rows(Question::pressure, build, assumptions)
+             : answer_study(Question::pressure, {build, assumptions}, nullptr);
 }
 
 }  // namespace stackfit

@@ -39,7 +39,12 @@ struct StateResult {
   bool stiff_pads = false;  ///< upper edge of a foam grade's band; false: lower, or no band
   double face_pressure_mpa = 0;
   double force_n = 0;            ///< on the whole face
-  double highest_local_mpa = 0;  ///< where a part covers less than the face
+  double highest_local_mpa = 0;  ///< over the face
+  double lowest_local_mpa = 0;   ///< 0 where a part of the face does not touch
+  double contact_share = 0;      ///< part of the face that is pressed at all
+  double centre_x_mm = 0;        ///< of pressure, from the middle of the face, right and up
+  double centre_y_mm = 0;
+  double wall_bow_mm = 0;        ///< greatest deflection of either end wall
   double loose_by_mm = 0;        ///< room left when nothing is pressed; else 0
   Standing standing = Standing::inside;
 };
@@ -91,6 +96,46 @@ struct KitUse {
   int on_hand = 0;
 };
 
+/// One end wall, or both where they are alike, in the state of most force.
+struct WallResult {
+  bool both = false;  ///< both walls are alike
+  bool last = false;  ///< the wall after the last cell; else the one before the first
+  bool by_measured_bow = false;  ///< known by its bow: no thickness, no stress
+  bool large_bow = false;        ///< it stretches as it bows, and was computed so
+  double bow_mm = 0;             ///< greatest, away from the row
+  double bow_middle_mm = 0;      ///< at the middle of the wall
+  double thickness_mm = 0;
+  double span_mm = 0;    ///< shorter side
+  double stress_mpa = 0; ///< greatest at the surface, von Mises; under rods averaged over washers
+  double yield_mpa = 0;  ///< of the metal; 0: not known
+};
+
+/// The rods of a clamp frame in one state.
+struct RodsInState {
+  double charge = 0;
+  double rod_force_n = 0;  ///< of each rod
+  double proof_share = 0;  ///< of the load at which a rod begins to stay longer
+  double spring_length_mm = 0;
+  bool beyond_travel = false;       ///< springs are solid
+  bool beyond_recommended = false;  ///< springs are past their working travel
+  double loose_by_mm = 0;
+};
+struct FrameResult {
+  int rods = 0;
+  double force_n = 0;  ///< all rods together, brought to
+  double thread_mm = 0;
+  double proof_load_n = 0;
+  double closure_mm = 0;       ///< from snug to the force: what row and plates give at the rods
+  double turns_past_snug = 0;  ///< of each nut
+  double overall_length_mm = 0;  ///< over both plates at the rods, as built
+  bool has_springs = false;
+  double spring_free_length_mm = 0;
+  RodsInState as_built;
+  RodsInState lowest;
+  RodsInState highest;
+  std::optional<Span> torque_nmm;  ///< only where a torque says something about the force
+};
+
 /// Sheets in their places and the pressures they give.
 struct PlanResult {
   std::vector<GapResult> gaps;
@@ -109,6 +154,11 @@ struct PlanResult {
   double walls_give_mm = 0;                 ///< both end walls and the sides' stretch
   std::vector<double> terminal_spacing_mm;  ///< free of squeeze, n - 1 values
   double terminal_deviation_mm = 0;  ///< greatest from the wanted spacing; 0 where none wanted
+  double sheets_cover_share = 1;  ///< of the face, by the smallest sheet or pad
+  /// Of the force that the cans' rims carry in the state of most force; empty: no can described.
+  std::optional<double> rim_share;
+  std::vector<WallResult> walls;
+  std::optional<FrameResult> frame;
   StateResult as_built;
   StateResult lowest;
   StateResult highest;
@@ -196,6 +246,10 @@ enum class WarningCode : std::uint8_t {
   above_limit,
   build_outside_assembly_range,
   walls_bow_far,
+  wall_stress,          ///< surface stress beyond yield over its safety factor
+  rod_overloaded,
+  springs_solid,
+  rods_slack,
   swing_exceeds_band,
   tolerance_narrower_than_swing,
   no_force_given,
@@ -222,6 +276,8 @@ enum class WarningCode : std::uint8_t {
   far_from_build_target,
   signs_not_said,
   uneven_coverage,
+  uneven_pressure,  ///< highest over mean above 2, or contact below the even share
+  wall_is_thick,    ///< shear, which the thin plate leaves out, begins to matter
   search_not_exhaustive
 };
 /// A warning is data; the words are added by the view.
@@ -238,6 +294,7 @@ enum class RemedyCode : std::uint8_t {
   add_shims,       ///< thickness, count: buy or make so many of this thickness
   more_of_a_kind,  ///< name, count: so many more of one already in the kit
   box_length,      ///< value: inner length
+  frame_force,     ///< value: force of all rods together
   charge_window,   ///< window
   build_method,    ///< method
   build_charge,    ///< value
@@ -269,7 +326,8 @@ enum class FailedRule : std::uint8_t {
   build_method,
   metal_left_bare,    ///< a floor that is bare, or placed sheets that leave a gap bare
   uneven_coverage,    ///< sheets press too small a part of the face
-  walls_bow_too_far,  ///< further than their own thickness: the figures mean nothing
+  walls_bow_too_far,  ///< beyond what the model knows: the figures mean nothing
+  frame_force,        ///< a clamp frame is brought to a force that does not keep the band
   swollen_cell,
   signs
 };
@@ -302,6 +360,7 @@ struct Answer {
   std::string title;
   Verdict verdict = Verdict::does_not_fit;
   int cell_count = 0;
+  int first_cell = 1;  ///< number of the first one
   int series = 0;
   int parallel = 1;
   double build_charge = 0;
@@ -312,6 +371,7 @@ struct Answer {
   bool first_wall_opens = false;
   bool last_wall_opens = false;
   bool walls_are_metal = true;
+  bool clamp_frame = false;  ///< plates and rods in place of a box
   Floor floor = Floor::not_said;
   std::vector<CellResult> cells;
   BandResult band;
@@ -334,6 +394,8 @@ struct Answer {
   std::vector<AssumedWord> assumed_words;
   std::vector<double> curve_charge;        ///< swing curve's knots and window ends
   std::vector<double> curve_pressure_mpa;  ///< new, at the reference temperature
+  int row_number = 0;         ///< from 1, of one of several rows; 0: the only one, or all together
+  std::vector<Answer> rows;   ///< where there are several: each with its own plan
 
   [[nodiscard]] bool inside() const {
     return verdict == Verdict::fits || verdict == Verdict::fits_on_assumed_figures;

@@ -67,6 +67,10 @@ constexpr std::array<Assumption, assumption_count> table{{
      uniform, common, "sheet boxes are made of 1.5 to 3 mm", practice},
     {A::corner_radius, "corner_radius_mm", "corner radius of a cell's face", 0, "mm", 0, 6, uniform,
      common, "changes the face area by less than a quarter per cent", practice},
+    {A::nut_factor, "nut_factor", "nut factor K in torque = K x thread x force", 0.2, "1", 0.14,
+     0.26, normal, common, "as delivered, unlubricated", "Shigley (from memory)"},
+    {A::nut_factor_scatter, "nut_factor_scatter_percent", "scatter of the nut factor", 30, "%", 30,
+     30, fixed, common, "a torque sets a small force poorly", practice},
     {A::friction, "friction", "static friction, cell on sheet", 0.30, "1", 0.15, 0.50, lognormal,
      common, "plastic on plastic or bare metal, dry",
      "handbook values for dry polymers, from memory"},
@@ -98,6 +102,11 @@ constexpr std::array<Assumption, assumption_count> table{{
      0.25, uniform, common, "compression set", own},
     {A::rested_voltage, "rested_voltage_v", "rested voltage of an LFP cell", 3.30, "V", 3.28, 3.34,
      normal, common, "flat between 20 and 90 % charge", practice},
+    {A::rim_band, "rim_band_mm", "width of the face's edge that the can's narrow walls hold", 2,
+     "mm", 1, 4, uniform, common, "the wall's thickness and the bend beside it", own},
+    {A::rim_buckling, "rim_buckling_n", "force at which a can's narrow walls buckle", 3000, "N",
+     1000, 6000, uniform, common, "a few kN; beyond it the rim carries no more",
+     "order of thin box columns' loads, from memory; own judgement"},
 }};
 
 constexpr bool in_order() {

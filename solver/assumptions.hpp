@@ -39,6 +39,8 @@ enum class Assumed : std::uint8_t {
   even_share,
   wall_thickness,
   corner_radius,
+  nut_factor,
+  nut_factor_scatter,
   friction,
   friction_slip_film,
   push_limit,
@@ -52,6 +54,8 @@ enum class Assumed : std::uint8_t {
   foam_relaxation,
   foam_set,
   rested_voltage,
+  rim_band,
+  rim_buckling,
   count
 };
 

@@ -97,6 +97,12 @@ struct Terminals {
   std::optional<double> spacing_mm;  ///< wanted between neighbours (the bus bar's holes)
 };
 
+/// The can, where its narrow walls are to carry load along the face's edge.
+struct Can {
+  double wall_mm = 0;
+  double rim_height_mm = 0;  ///< rim's thickness less the edge's as read, both faces together
+};
+
 struct CellType {
   Chemistry chemistry = Chemistry::lfp_graphite;
   bool chemistry_said = false;  ///< false: the chemistry above was not said
@@ -109,6 +115,7 @@ struct CellType {
   std::optional<SoftnessInput> softness;
   GrowthInput growth;
   std::optional<double> expansion_per_k;
+  std::optional<Can> can;
   CellSurface surface = CellSurface::not_said;
   std::optional<double> mass_kg;
   std::optional<double> minimum_charge;  ///< maker's lowest storage charge, fraction

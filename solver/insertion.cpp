@@ -63,10 +63,11 @@ WayOutResult spread_walls(const InsertionRules& rules, const RowModel& model,
                           const ShimLoad& load) {
   const Row& row = model.row();
   WayOutResult way{WayOut::walls_spread, false, 0, 0, room_needed_mm(rules, model, load), 0, true};
-  if (!(row.box.give_mm_per_n > 0)) {
+  const double give = model.box_give_mm_per_n();
+  if (!(give > 0)) {
     return way;
   }
-  way.force_n = way.spread_mm / row.box.give_mm_per_n;
+  way.force_n = way.spread_mm / give;
   way.works = way.force_n <= row.band.high_mpa * row.face_area_mm2;
   return way;
 }
@@ -135,7 +136,9 @@ InsertionRules resolve_insertion(const Build& build, const Row& row, const Assum
                                  Findings& findings) {
   InsertionRules rules;
   const Opens opens = build.box.opens;
-  rules.wall_opens = opens == Opens::one_end_wall || opens == Opens::both_end_walls;
+  // A clamp frame's last plate goes on last.
+  rules.wall_opens =
+      build.frame || opens == Opens::one_end_wall || opens == Opens::both_end_walls;
   rules.method_said = build.build.method.has_value();
   rules.method = build.build.method.value_or(rules.wall_opens ? BuildMethod::end_wall_last
                                                               : BuildMethod::hand);

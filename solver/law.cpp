@@ -58,12 +58,25 @@ double ExponentialLaw::pressure_at(double strain) const {
   return a * std::expm1(b * strain);
 }
 
+namespace {
+
+/// exp(x) - 1 - x, x >= 0, to the last digits also where x is small.
+double exp_less_tangent(double x) {
+  constexpr double small = 0.02;
+  if (x > small) {
+    return std::expm1(x) - x;
+  }
+  return x * x *
+         (1.0 / 2 + x * (1.0 / 6 + x * (1.0 / 24 + x * (1.0 / 120 + x * (1.0 / 720 + x / 5040)))));
+}
+
+}  // namespace
+
 double ExponentialLaw::energy_at(double strain) const {
   const auto& [a, b, top] = constants_;
   const double curved = std::min(strain, tangent_strain_);
   const double beyond = strain - curved;
-  return a * (std::expm1(b * curved) / b - curved) + top * beyond +
-         0.5 * tangent_mpa_ * beyond * beyond;
+  return a / b * exp_less_tangent(b * curved) + top * beyond + 0.5 * tangent_mpa_ * beyond * beyond;
 }
 
 // --- table ----------------------------------------------------------------------------------
@@ -142,10 +155,10 @@ struct TableLaw::Segment {
       const double miss = value(t) - pressure;
       (miss > 0 ? high : low) = t;
       const double newton = t - miss / derivative(t);
-      const double next = newton > low && newton < high ? newton : 0.5 * (low + high);
-      if (std::abs(next - t) <= 4 * std::numeric_limits<double>::epsilon()) {
-        return next;
+      if (std::abs(newton - t) <= 4 * std::numeric_limits<double>::epsilon()) {
+        return t;  // rounding alone may put the last step outside the bracket
       }
+      const double next = newton > low && newton < high ? newton : 0.5 * (low + high);
       t = next;
     }
     return t;

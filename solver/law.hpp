@@ -34,6 +34,9 @@ class SqueezeLaw {
   [[nodiscard]] virtual double energy_at(double strain) const = 0;
   /// Pressure [MPa] up to which the law rests on data; beyond it goes on along its tangent.
   [[nodiscard]] virtual double known_up_to_mpa() const = 0;
+  /// Pressures [MPa], rising, between which the slope changes at most by a factor of two, over
+  /// the stretch where the law bends too sharply for a table of even steps.
+  [[nodiscard]] virtual std::vector<double> bends_mpa() const { return {}; }
 };
 
 using LawPtr = std::shared_ptr<const SqueezeLaw>;

@@ -19,6 +19,9 @@ struct Material {
   double expansion_per_k = 0;
   bool metal = false;  ///< conducts: never counts as insulation
   std::string_view source;
+  /// Stress a wall of it may just bear at its surface [MPa]: yield of the softest common temper,
+  /// from memory; 0 where none is known.
+  double yield_mpa = 0;
 };
 
 [[nodiscard]] const Material& material(SheetMaterial which);

@@ -8,6 +8,8 @@
 #include <string_view>
 
 #include "geometry/stack.hpp"
+#include "solver/frame_result.hpp"
+#include "solver/wall_result.hpp"
 
 namespace stackfit {
 namespace {
@@ -80,13 +82,8 @@ double change_since_measured(const Row& row, const RowCell& cell) {
 void describe_interference(const Study& study, const ShimLoad& load, PlanResult& out) {
   const RowModel& model = study.model();
   out.interference_mm = model.interference_mm(model.build_state(), load);
-  out.interference_edge_mm = out.interference_mm;
-  out.interference_middle_mm = out.interference_mm;
-  for (const RowCell& cell : study.row().cells) {
-    out.interference_edge_mm -= cell.free_mm - cell.edge_mm;
-    const double middle = cell.dome_mm > 0 ? cell.swelling_mm() : cell.dome_mm;
-    out.interference_middle_mm += cell.edge_mm + middle - cell.free_mm;
-  }
+  out.interference_edge_mm = out.interference_mm - model.greatest_longer_mm(model.build_state(), load);
+  out.interference_middle_mm = out.interference_edge_mm + model.middle_bulge_mm();
 }
 
 void describe_terminals(const Study& study, PlanResult& out) {
@@ -116,7 +113,7 @@ void describe_terminals(const Study& study, PlanResult& out) {
 }
 
 void describe_pressures(const Study& study, const ShimLoad& load, PlanResult& out) {
-  const PlanPressures pressures = study.model().evaluate(load);
+  const PlanPressures pressures = study.model().evaluate(load, RowModel::By::full_solution);
   out.as_built = pressures.as_built;
   out.lowest = pressures.lowest;
   out.highest = pressures.highest;
@@ -136,6 +133,21 @@ void describe_pressures(const Study& study, const ShimLoad& load, PlanResult& ou
   const RowModel::Life life = study.model().life(load);
   out.life_mean = life.mean;
   out.life_span = life.span;
+}
+
+/// The end walls and the cans' rims in the state of most force.
+void describe_walls(const Study& study, const ShimLoad& load, PlanResult& out) {
+  const StateResult& most =
+      out.as_built.force_n > out.highest.force_n ? out.as_built : out.highest;
+  const auto full = study.model().columns_at(
+      {most.charge, most.temperature_c, most.capacity_loss, most.settled, most.stiff_pads}, load);
+  if (full) {
+    out.walls = wall_results(study.row(), *full);
+    if (study.row().rim) {
+      const double force = full->figures.force_n;
+      out.rim_share = force > 0 ? full->rim_force_n / force : 0;
+    }
+  }
 }
 
 }  // namespace
@@ -158,10 +170,13 @@ PlanResult describe_plan(const Study& study, const ShimPlan& plan) {
   out.passes = plan.passes && out.bare_metal.empty();
   out.proven_best = plan.proven;
   const ShimLoad load = study.load_of(plan.used);
-  out.margin = study.model().judge(load).margin;
+  out.margin = study.model().judge(load, RowModel::By::full_solution).margin;
   describe_interference(study, load, out);
   describe_terminals(study, out);
   describe_pressures(study, load, out);
+  out.sheets_cover_share = study.model().cover_share(load);
+  describe_walls(study, load, out);
+  out.frame = frame_result(study, load, out);
   return out;
 }
 

@@ -17,6 +17,9 @@ constexpr std::array<double, 5> pad_stock_mm{2, 3, 5, 6, 10};
 constexpr std::array<int, 4> pad_grades{1, 2, 3, 4};
 constexpr double length_step_mm = 0.5;
 constexpr double longest_change_mm = 12;
+/// Forces of a frame that are tried over the band, and to what they are rounded [N].
+constexpr int force_steps = 24;
+constexpr double force_round_n = 10;
 constexpr double charge_step = 0.05;
 constexpr double narrowest_window = 0.3;
 /// Of one thickness more pieces are named for so many kinds at most.
@@ -58,18 +61,27 @@ class Finder {
     slip_film();
     charge_window();
     end_pads();
-    box_length();
+    if (study_.build().frame) {
+      frame_force();
+    } else {
+      box_length();
+    }
     return std::move(found_);
   }
 
  private:
   /// Solves the build with the remedy; adds it when a plan passes, build method and all.
   bool offer(Remedy remedy) {
-    const Study changed(apply(remedy, study_.build()), study_.assumptions());
+    const Study changed(apply(remedy, study_.build()), study_.assumptions(), study_.store(),
+                        study_.place());
     if (!changed.can_pass()) {
       return false;
     }
-    remedy.margin = changed.choose().margin;
+    const ShimPlan plan = changed.choose();
+    if (!plan.passes) {
+      return false;
+    }
+    remedy.margin = plan.margin;
     remedy.passes = true;
     found_.push_back(std::move(remedy));
     return true;
@@ -220,6 +232,28 @@ class Finder {
     }
   }
 
+  /// The force nearest to the present one to which the frame is better brought.
+  void frame_force() {
+    const BandResult& band = study_.row().band;
+    const double now = study_.row().box.rods->force_n;
+    std::vector<double> forces;
+    for (int step = 0; step <= force_steps; ++step) {
+      const double share = static_cast<double>(step) / force_steps;
+      const double pressure = band.low_mpa + share * (band.high_mpa - band.low_mpa);
+      forces.push_back(std::round(pressure * band.face_area_mm2 / force_round_n) * force_round_n);
+    }
+    std::sort(forces.begin(), forces.end(),
+              [now](double x, double y) { return std::abs(x - now) < std::abs(y - now); });
+    for (const double force : forces) {
+      Remedy remedy;
+      remedy.code = RemedyCode::frame_force;
+      remedy.value = force;
+      if (offer(remedy)) {
+        return;
+      }
+    }
+  }
+
   const Study& study_;
   bool short_of_insulators_;
   std::vector<Remedy> found_;
@@ -247,6 +281,9 @@ Build apply(const Remedy& remedy, Build build) {
       break;
     case RemedyCode::box_length:
       build.box.inner_length_mm = {remedy.value};
+      break;
+    case RemedyCode::frame_force:
+      build.frame->force_n = remedy.value;
       break;
     case RemedyCode::charge_window:
       build.use.charge = remedy.window;
@@ -304,6 +341,9 @@ FailedRule failed_rule(const Study& study, const ShimPlan& plan, const Failure& 
   }
   if (judged.not_below && judged.not_above) {
     return FailedRule::uneven_coverage;
+  }
+  if (study.build().frame) {
+    return FailedRule::frame_force;
   }
   if (only_the_hand_is_too_weak(study)) {
     return FailedRule::build_method;

@@ -6,6 +6,8 @@
 #include <stdexcept>
 
 #include "solver/band.hpp"
+#include "solver/materials.hpp"
+#include "solver/rim_law.hpp"
 #include "solver/row_parts.hpp"
 
 namespace stackfit {
@@ -107,6 +109,31 @@ void resolve_build_state(const Resolution& r, Row& row) {
   row.build_temperature_c = r.build.build.temperature_c.value_or(row.reference_temperature_c);
 }
 
+/// The face less the rim band, as one more outline, and what stands outside it.
+RowRim resolve_rim(const Resolution& r, const Can& can, Row& row) {
+  const FaceSize& face = r.build.cell.face;
+  const double band = r.take({}, Assumed::rim_band);
+  const double width = face.width_mm - 2 * band;
+  const double height = face.height_mm - 2 * band;
+  if (!(width > 0) || !(height > 0)) {
+    throw UnusableBuild("the face is too small for a can's rim: leave out cell.can");
+  }
+  const double radius = face.corner_radius_mm.value_or(r.assumptions[Assumed::corner_radius]);
+  const geometry::Outline inner =
+      geometry::rounded_rectangle({width, height, std::max(0.0, radius - band)});
+  const double area = row.face_area_mm2 - geometry::area_mm2(inner);
+  // Force on one cell's squeeze x: E t perimeter x / t_n, up to the buckling load.
+  const double section = can.wall_mm * geometry::perimeter_mm(face_outline(r));
+  const double modulus = material(WallMaterial::aluminium).modulus_mpa * section / area;
+  RowRim rim;
+  rim.law = std::make_shared<RimLaw>(
+      RimLaw::Constants{modulus, r.take({}, Assumed::rim_buckling) / area});
+  rim.height_mm = can.rim_height_mm;
+  rim.outline = static_cast<int>(row.outlines.size());
+  row.outlines.push_back({inner, true});
+  return rim;
+}
+
 }  // namespace
 
 bool RowGap::insulated() const {
@@ -128,6 +155,10 @@ double RowGap::pads_mm() const {
     sum += pad.thickness_mm;
   }
   return sum;
+}
+
+double Row::rim_less_mm(double charge, double capacity_loss) const {
+  return rim ? nominal_mm * (swing.at(charge) + growth.per_loss * capacity_loss) : 0;
 }
 
 std::vector<std::string> gap_names(std::size_t cells) {
@@ -156,12 +187,15 @@ geometry::Outline face_outline(const Resolution& r) {
   return geometry::rounded_rectangle({face.width_mm, face.height_mm, radius});
 }
 
-Row resolve_row(const Build& build, const Assumptions& assumptions, Findings& findings) {
+Row resolve_row(const Build& build, const Assumptions& assumptions, Findings& findings,
+                const RowPlace& place) {
   if (build.cells.empty()) {
     throw std::invalid_argument("a row needs at least one cell");
   }
   const Resolution r{build, assumptions, findings};
   Row row;
+  row.face = static_cast<int>(place.index);
+  row.companions = place.companions;
   row.nominal_mm = build.cell.thickness.nominal_mm;
   row.face_area_mm2 = geometry::area_mm2(face_outline(r));
   row.reference_temperature_c = assumptions[Assumed::reference_temperature];
@@ -170,11 +204,14 @@ Row resolve_row(const Build& build, const Assumptions& assumptions, Findings& fi
   row.growth = resolve_growth(r);
   row.expansion_per_k = r.take(build.cell.expansion_per_k, Assumed::expansion);
   row.cells = resolve_cells(r, row);
-  row.box = resolve_box(r);
+  if (build.cell.can) {
+    row.rim = resolve_rim(r, *build.cell.can, row);
+  }
   row.gaps = resolve_gaps(r, row);
   row.kit = resolve_kit(r, row);
   row.band = make_band(build.cell, row.face_area_mm2, assumptions, findings);
-  resolve_walls(r, row, row.box);
+  row.box = resolve_box(r, row);
+  row.dome_exponent = assumptions[Assumed::dome_exponent];
   row.even_share = assumptions[Assumed::even_share];
   resolve_use(r, row);
   resolve_build_state(r, row);

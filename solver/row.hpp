@@ -13,8 +13,11 @@
 #include "solver/answer.hpp"
 #include "solver/build.hpp"
 #include "solver/findings.hpp"
+#include "geometry/outline.hpp"
 #include "solver/law.hpp"
 #include "solver/swing.hpp"
+#include "solver/tie.hpp"
+#include "solver/wall_modes.hpp"
 
 namespace stackfit {
 
@@ -44,6 +47,7 @@ struct RowSheet {
   double expansion_per_k = 0;
   bool insulates = false;  ///< not metal, and over the whole face
   bool slippery_face = false;
+  int outline = -1;  ///< of Row::outlines; -1: it covers the whole face
 
   /// Linear give of one such sheet [mm/N].
   [[nodiscard]] double give_mm_per_n() const { return thickness_mm / (modulus_mpa * area_mm2); }
@@ -57,6 +61,7 @@ struct RowPad {
   LawPtr stiff_edge;  ///< upper edge; the same law where there is no band
   bool relaxes = false;
   bool insulates = false;
+  int outline = -1;  ///< of Row::outlines; -1: it covers the whole face
 };
 
 struct RowGap {
@@ -79,13 +84,40 @@ struct RowKind {
 };
 
 struct RowBox {
-  double inner_length_mm = 0;
+  double inner_length_mm = 0;  ///< 0 in a clamp frame
   double expansion_per_k = 0;
-  double give_mm_per_n = 0;  ///< both end walls and the sides' stretch
+  double tie_length_mm = 0;  ///< what expands against the row: the box's length, the rods'
+  WallPair walls;            ///< their outline, plates, and where the faces press on them
+  bool lid_holds = false;    ///< screwed on after the build: it holds the walls' top edges
   bool assumed = false;      ///< the walls were not said
-  double wall_mm = 0;        ///< thickness of an end wall; 0 where it is not known as a plate
-  double bow_mm_per_n = 0;   ///< of one end wall, at its middle
   bool metal = true;
+  double wall_yield_mpa = 0;       ///< of the walls' metal
+  double sides_give_mm_per_n = 0;  ///< stretch of both side walls; 0 where walls are rigid
+  std::optional<RodSet> rods;      ///< a clamp frame, brought to its force
+
+  [[nodiscard]] bool rigid() const { return !walls.first && !walls.last; }
+  [[nodiscard]] double thinnest_wall_mm() const;  ///< 0 where both are rigid
+};
+
+/// Another row between the same walls, at the same charge, heat and age as the one looked at.
+struct RowCompanion {
+  std::vector<RowCell> cells;
+  std::vector<RowGap> gaps;
+  int face = 0;          ///< which of the walls' faces it presses
+  double longer_mm = 0;  ///< its interference less that of the row looked at
+};
+
+/// An outline of sheets or pads that leave a part of the face free, about the face's middle.
+struct RowOutline {
+  geometry::Outline outline;
+  bool symmetric = false;  ///< left and right alike
+};
+
+/// The can's narrow walls as stiff columns along the edge of the face.
+struct RowRim {
+  LawPtr law;            ///< over the band's area; strain on the cell's nominal thickness
+  double height_mm = 0;  ///< of each cell: rim less edge as measured, both faces together
+  int outline = 0;       ///< of Row::outlines: the face less the band; outside it is rim
 };
 
 struct RowGrowth {
@@ -106,6 +138,11 @@ struct Row {
   double reference_temperature_c = 20;
   std::vector<RowGap> gaps;  ///< one more than cells
   std::vector<RowKind> kit;
+  std::vector<RowOutline> outlines;
+  std::optional<RowRim> rim;  ///< where the can was described
+  double dome_exponent = 2;
+  int face = 0;  ///< which of the walls' faces this row presses
+  std::vector<RowCompanion> companions;
   RowBox box;
   BandResult band;
   Span use_charge;
@@ -116,12 +153,23 @@ struct Row {
   double even_share = 0;  ///< smallest share of the face that sheets may press
   double foam_share = 1;  ///< stress a settled foam keeps
   double foam_set = 0;    ///< share of its squeeze at build it does not regain
+
+  /// Swing since empty and growth of a cell [mm], which a can's rim does not follow; 0 where no
+  /// can is given.
+  [[nodiscard]] double rim_less_mm(double charge, double capacity_loss) const;
+};
+
+/// Which of several rows side by side is looked at, and what else stands between the walls.
+struct RowPlace {
+  std::size_t index = 0;                 ///< from 0
+  std::vector<RowCompanion> companions;  ///< the other rows
 };
 
 /// Corrects, chooses and assumes; what it assumed and noticed goes to `findings`.
 /// Throws std::invalid_argument for a Build no reader lets through.
+/// Of several rows the build holds the cells of this one only, and still says how many there are.
 [[nodiscard]] Row resolve_row(const Build& build, const Assumptions& assumptions,
-                              Findings& findings);
+                              Findings& findings, const RowPlace& place = {});
 
 /// Names of the gaps of a row of n cells: "wall-1", "1-2", ..., "n-wall".
 [[nodiscard]] std::vector<std::string> gap_names(std::size_t cells);

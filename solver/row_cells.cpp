@@ -226,7 +226,8 @@ std::vector<RowCell> resolve_cells(const Resolution& r, const Row& row) {
   std::vector<RowCell> cells;
   for (const CellReading& reading : r.build.cells) {
     RowCell cell;
-    cell.id = reading.id.empty() ? std::to_string(cells.size() + 1) : reading.id;
+    const std::size_t before = static_cast<std::size_t>(row.face) * r.build.cells.size();
+    cell.id = reading.id.empty() ? std::to_string(before + cells.size() + 1) : reading.id;
     cell.measured_charge = measured_charge(r, reading);
     cell.measured_temperature_c = r.take(reading.temperature_c, Assumed::reference_temperature);
     cell.signs = reading.signs.value_or("");

@@ -3,8 +3,11 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include "solver/band.hpp"
+#include "solver/dome.hpp"
+#include "solver/rising_root.hpp"
 
 namespace stackfit {
 namespace {
@@ -13,7 +16,7 @@ Series series_of(const Row& row, bool stiff, bool settled) {
   Series series;
   series.add(
       {row.cell_law, row.nominal_mm * static_cast<double>(row.cells.size()), row.face_area_mm2});
-  series.add_give(row.box.give_mm_per_n);
+  series.add_give(row.box.sides_give_mm_per_n);
   std::vector<std::pair<LawPtr, LawPtr>> relaxed;  // one law object per fresh law
   for (const RowGap& gap : row.gaps) {
     for (const RowSheet& sheet : gap.fixed) {
@@ -36,26 +39,20 @@ Series series_of(const Row& row, bool stiff, bool settled) {
   return series;
 }
 
+/// Thicknesses that a wall may bow: so far its stretching is checked (large_bow.hpp).
+constexpr double known_bow = 3;
+
 }  // namespace
 
-void ShimLoad::add(const RowSheet& sheet, int count) {
-  if (count == 0) {
-    return;
-  }
-  thickness_mm += count * sheet.thickness_mm;
-  give_mm_per_n += count * sheet.give_mm_per_n();
-  expansion_mm_per_k += count * sheet.thickness_mm * sheet.expansion_per_k;
-  least_area_mm2 = std::min(least_area_mm2, sheet.area_mm2);
-}
-
-RowModel::RowModel(const Row& row)
+RowModel::RowModel(const Row& row, std::shared_ptr<WallStore> store)
     : row_(row), extreme_charge_(row.swing.extremes(row.use_charge)) {
   least_fixed_area_mm2_ = row.face_area_mm2;
   base_mm_ = -row.box.inner_length_mm;
-  expansion_mm_k_ = -row.box.inner_length_mm * row.box.expansion_per_k;
+  expansion_mm_k_ = -row.box.tie_length_mm * row.box.expansion_per_k;
   const double cell_expansion = row.expansion_per_k * row.nominal_mm;
   for (const RowCell& cell : row.cells) {
-    base_mm_ += cell.free_mm - row.nominal_mm * row.swing.at(cell.measured_charge) -
+    base_mm_ += cell.free_mm -
+                mean_bulge_mm({cell.dome_mm, cell.slack_mm, row.dome_exponent}) - row.nominal_mm * row.swing.at(cell.measured_charge) -
                 cell_expansion * (cell.measured_temperature_c - row.reference_temperature_c);
     expansion_mm_k_ += cell_expansion;
   }
@@ -72,6 +69,14 @@ RowModel::RowModel(const Row& row)
       least_fixed_area_mm2_ = std::min(least_fixed_area_mm2_, pad.area_mm2);
     }
   }
+  if (RowColumns::needed(row)) {
+    columns_.emplace(row, std::move(store));
+    greatest_bulge_mm_ = columns_->greatest_bulge_mm();
+    for (const RowCell& cell : row.cells) {
+      middle_bulge_mm_ += cell.dome_mm > 0 ? cell.dome_mm - cell.slack_mm : cell.dome_mm;
+    }
+    return;
+  }
   for (const bool stiff : {false, true}) {
     if (stiff && !pads_differ_) {
       break;
@@ -86,6 +91,31 @@ RowState RowModel::build_state() const {
 }
 
 double RowModel::interference_mm(const RowState& state, const ShimLoad& load) const {
+  const double even = even_interference_mm(state, load);
+  return row_.box.rods ? even - even_interference_mm(build_state(), load)
+                       : even + greatest_longer_mm(state, load);
+}
+
+double RowModel::greatest_longer_mm(const RowState& state, const ShimLoad& load) const {
+  return row_.rim ? std::max(greatest_bulge_mm_,
+                             columns_->rim_longer_mm(
+                                 row_.rim_less_mm(state.charge, state.capacity_loss), load))
+                  : greatest_bulge_mm_;
+}
+
+double RowModel::free_row_mm(const ShimLoad& load) const {
+  return even_interference_mm(build_state(), load) + row_.box.inner_length_mm;
+}
+
+double RowModel::built_interference_mm(const ShimLoad& load) const {
+  return even_interference_mm(build_state(), load);
+}
+
+double RowModel::cover_share(const ShimLoad& load) const {
+  return least_area_mm2(load) / row_.face_area_mm2;
+}
+
+double RowModel::even_interference_mm(const RowState& state, const ShimLoad& load) const {
   const double cells = static_cast<double>(row_.cells.size()) * row_.nominal_mm;
   const double warmer = state.temperature_c - row_.reference_temperature_c;
   return base_mm_ +
@@ -115,33 +145,95 @@ double RowModel::least_area_mm2(const ShimLoad& load) const {
   return std::min(least_fixed_area_mm2_, load.least_area_mm2);
 }
 
-StateResult RowModel::result(const RowState& state, const SeriesResult& solved,
-                             const ShimLoad& load) const {
+StateResult RowModel::result(const RowState& state, const ColumnFigures& figures,
+                             double loose_by_mm) const {
   StateResult out;
   out.charge = state.charge;
   out.temperature_c = state.temperature_c;
   out.capacity_loss = state.capacity_loss;
   out.settled = state.settled;
   out.stiff_pads = state.stiff_pads;
-  out.force_n = solved.force_n;
-  out.face_pressure_mpa = solved.force_n / row_.face_area_mm2;
-  out.highest_local_mpa = solved.force_n / least_area_mm2(load);
-  out.loose_by_mm = solved.loose_by_mm;
+  out.force_n = figures.force_n;
+  out.face_pressure_mpa = figures.force_n / row_.face_area_mm2;
+  out.highest_local_mpa = figures.highest_local_mpa;
+  out.lowest_local_mpa = figures.lowest_local_mpa;
+  out.contact_share = figures.contact_share;
+  out.centre_x_mm = figures.centre_x_mm;
+  out.centre_y_mm = figures.centre_y_mm;
+  out.wall_bow_mm = figures.wall_bow_mm;
+  out.loose_by_mm = figures.force_n > 0 ? 0 : loose_by_mm;
   out.standing = standing_of(row_.band, out.face_pressure_mpa, out.highest_local_mpa);
   return out;
 }
 
-StateResult RowModel::solve(const RowState& asked, const ShimLoad& load) const {
+/// A state as far as this row tells states apart.
+RowState RowModel::known(const RowState& asked) const {
   RowState state = asked;
   state.settled = asked.settled && pads_settle_;
   state.stiff_pads = asked.stiff_pads && pads_differ_;
+  return state;
+}
+
+StateResult RowModel::one_column(const RowState& state, const ShimLoad& load) const {
   const Variant& v = variant(state.stiff_pads);
   double interference = interference_mm(state, load);
   if (state.settled) {
     interference -= settled_loss_mm(state.stiff_pads, load);
   }
   const Series& series = state.settled ? v.settled : v.series;
-  return result(state, series.solve(interference, load.give_mm_per_n), load);
+  const SeriesResult solved = series.solve(interference, load.give_mm_per_n);
+  const double least = least_area_mm2(load);
+  ColumnFigures figures;
+  figures.force_n = solved.force_n;
+  figures.highest_local_mpa = solved.force_n / least;
+  figures.lowest_local_mpa = least < row_.face_area_mm2 ? 0 : figures.highest_local_mpa;
+  figures.contact_share = solved.force_n > 0 ? least / row_.face_area_mm2 : 0;
+  return result(state, figures, solved.loose_by_mm);
+}
+
+RowColumns::Asked RowModel::asked_of(const RowState& state, const ShimLoad& load) const {
+  const RowState built = build_state();
+  RowColumns::Asked asked;
+  asked.built_mm = even_interference_mm(built, load);
+  asked.now_mm = even_interference_mm(state, load);
+  asked.built_rim_less_mm = row_.rim_less_mm(built.charge, built.capacity_loss);
+  asked.rim_less_mm = row_.rim_less_mm(state.charge, state.capacity_loss);
+  asked.stiff_pads = state.stiff_pads;
+  asked.settled = state.settled;
+  asked.building = !state.settled && state.charge == built.charge &&
+                   state.temperature_c == built.temperature_c &&
+                   state.capacity_loss == built.capacity_loss;
+  return asked;
+}
+
+StateResult RowModel::solve(const RowState& asked, const ShimLoad& load) const {
+  const RowState state = known(asked);
+  if (!columns_) {
+    return one_column(state, load);
+  }
+  return result(state, columns_->figures(asked_of(state, load), load),
+                std::max(0.0, -interference_mm(state, load)));
+}
+
+StateResult RowModel::solve_fully(const RowState& asked, const ShimLoad& load) const {
+  const RowState state = known(asked);
+  if (!columns_) {
+    return one_column(state, load);
+  }
+  return result(state, columns_->solve_fully(asked_of(state, load), load).figures,
+                std::max(0.0, -interference_mm(state, load)));
+}
+
+std::optional<RowColumns::Full> RowModel::columns_at(const RowState& state,
+                                                     const ShimLoad& load) const {
+  if (!columns_) {
+    return std::nullopt;
+  }
+  return columns_->solve_fully(asked_of(known(state), load), load);
+}
+
+double RowModel::box_give_mm_per_n() const {
+  return row_.box.sides_give_mm_per_n + (columns_ ? columns_->even_wall_give_mm_per_n() : 0);
 }
 
 std::vector<RowState> RowModel::corners() const {
@@ -168,13 +260,16 @@ std::vector<RowState> RowModel::corners() const {
   return found;
 }
 
-PlanPressures RowModel::evaluate(const ShimLoad& load) const {
+PlanPressures RowModel::evaluate(const ShimLoad& load, By by) const {
+  const auto solved = [&](const RowState& state) {
+    return by == By::curve ? solve(state, load) : solve_fully(state, load);
+  };
   PlanPressures pressures;
-  pressures.as_built = solve(build_state(), load);
+  pressures.as_built = solved(build_state());
   for (RowState corner : corners()) {
     for (const double charge : {extreme_charge_.charge_lowest, extreme_charge_.charge_highest}) {
       corner.charge = charge;
-      pressures.states.push_back(solve(corner, load));
+      pressures.states.push_back(solved(corner));
     }
   }
   const auto by_pressure = [](const StateResult& a, const StateResult& b) {
@@ -190,8 +285,8 @@ PlanPressures RowModel::evaluate(const ShimLoad& load) const {
   return pressures;
 }
 
-RowModel::Judgement RowModel::judge(const ShimLoad& load) const {
-  const PlanPressures p = evaluate(load);
+RowModel::Judgement RowModel::judge(const ShimLoad& load, By by) const {
+  const PlanPressures p = evaluate(load, by);
   const BandResult& band = row_.band;
   const double built = p.as_built.face_pressure_mpa;
   const auto breaks_limit = [](const StateResult& s) {
@@ -210,7 +305,9 @@ RowModel::Judgement RowModel::judge(const ShimLoad& load) const {
   if (band.build_low_mpa && band.build_high_mpa) {
     RowState soft_pads = build_state();
     soft_pads.stiff_pads = false;
-    const double built_soft = solve(soft_pads, load).face_pressure_mpa;
+    const double built_soft =
+        (by == By::curve ? solve(soft_pads, load) : solve_fully(soft_pads, load))
+            .face_pressure_mpa;
     BandResult at_build = band;
     at_build.low_mpa = *band.build_low_mpa;
     at_build.high_mpa = *band.build_high_mpa;
@@ -223,27 +320,70 @@ RowModel::Judgement RowModel::judge(const ShimLoad& load) const {
     judgement.not_above = judgement.not_above && band.judged(built) <= band.high_mpa;
   }
   judgement.even = least_area_mm2(load) >= row_.even_share * row_.face_area_mm2;
-  const double most_force = std::max(p.highest.force_n, p.as_built.force_n);
+  const double wall = row_.box.thinnest_wall_mm();
   judgement.walls_hold =
-      row_.box.wall_mm == 0 || most_force * row_.box.bow_mm_per_n <= row_.box.wall_mm;
+      wall == 0 || std::max(p.highest.wall_bow_mm, p.as_built.wall_bow_mm) <= known_bow * wall;
   judgement.passes =
       judgement.not_below && judgement.not_above && judgement.even && judgement.walls_hold;
   return judgement;
 }
 
+/// The force at which the band's top or the limit is met, whichever comes first.
+double RowModel::most_force_n(const RowState& state, const ShimLoad& load) const {
+  double cap = row_.band.most_for(row_.band.high_mpa) * row_.face_area_mm2;
+  if (!row_.band.limit_mpa) {
+    return cap;
+  }
+  const double local = row_.band.most_for(*row_.band.limit_mpa);
+  if (!columns_) {
+    return std::min(cap, local * least_area_mm2(load));
+  }
+  // How far the local highest stands above the mean changes slowly: a few rounds settle it.
+  RowColumns::Asked asked = asked_of(state, load);
+  constexpr int rounds = 4;
+  for (int i = 0; i < rounds; ++i) {
+    asked.now_mm = columns_->interference_mm(asked, load, cap);
+    const ColumnFigures there = columns_->figures(asked, load);
+    if (!(there.highest_local_mpa > local)) {
+      break;
+    }
+    cap *= local / there.highest_local_mpa;
+  }
+  return cap;
+}
+
+/// What the cells may grow [mm, all together] until a force is reached.
+double RowModel::room_to_grow_mm(const RowColumns::Asked& asked, const ShimLoad& load,
+                                 double force_n) const {
+  const double all_alike = columns_->interference_mm(asked, load, force_n) - asked.now_mm;
+  if (!row_.rim || !(all_alike > 0)) {
+    return all_alike;
+  }
+  // A rim does not grow along, so there is more room than that; each try is a full solution.
+  const auto over_n = [&](double grown_mm) {
+    RowColumns::Asked grown = asked;
+    grown.now_mm += grown_mm;
+    grown.rim_less_mm += grown_mm / static_cast<double>(row_.cells.size());
+    grown.building = false;
+    return columns_->solve_fully(grown, load).figures.force_n - force_n;
+  };
+  constexpr double close_share = 1e-4;
+  return rising_root({0, all_alike, close_share * force_n}, over_n);
+}
+
 RowModel::Life RowModel::life(const ShimLoad& load) const {
   const PlanPressures p = evaluate(load);
-  RowState state{p.highest.charge, p.highest.temperature_c, 0, p.highest.settled,
-                 p.highest.stiff_pads};
-  double cap = row_.band.most_for(row_.band.high_mpa) * row_.face_area_mm2;
-  if (row_.band.limit_mpa) {
-    cap = std::min(cap, row_.band.most_for(*row_.band.limit_mpa) * least_area_mm2(load));
-  }
-  const Variant& v = variant(state.stiff_pads);
-  const Series& series = state.settled ? v.settled : v.series;
-  double room = series.squeeze_mm(cap, load.give_mm_per_n) - interference_mm(state, load);
-  if (state.settled) {
-    room += settled_loss_mm(state.stiff_pads, load);
+  const RowState state{p.highest.charge, p.highest.temperature_c, 0, p.highest.settled,
+                       p.highest.stiff_pads};
+  const double cap = most_force_n(state, load);
+  double room = 0;
+  if (columns_) {
+    room = room_to_grow_mm(asked_of(state, load), load, cap);
+  } else {
+    const Variant& v = variant(state.stiff_pads);
+    const Series& series = state.settled ? v.settled : v.series;
+    room = series.squeeze_mm(cap, load.give_mm_per_n) - interference_mm(state, load);
+    room += state.settled ? settled_loss_mm(state.stiff_pads, load) : 0;
   }
   room = std::max(0.0, room);
   const double cells = static_cast<double>(row_.cells.size()) * row_.nominal_mm;
@@ -257,22 +397,21 @@ double RowModel::cell_squeeze_mm(double force_n) const {
 }
 
 RowModel::Give RowModel::give(const ShimLoad& load) const {
-  const double force = solve(build_state(), load).force_n;
+  const RowState built = build_state();
+  if (columns_) {
+    return columns_->give(asked_of(built, load), load);
+  }
+  const double force = solve(built, load).force_n;
   Give give;
   give.cells_mm = cell_squeeze_mm(force);
   give.sheets_mm = force * (sheet_give_mm_per_n_ + load.give_mm_per_n);
-  give.walls_mm = force * row_.box.give_mm_per_n;
+  give.walls_mm = force * row_.box.sides_give_mm_per_n;
   for (const RowGap& gap : row_.gaps) {
     for (const RowPad& pad : gap.pads) {
       give.pads_mm += pad.thickness_mm * pad.stiff_edge->strain_at(force / pad.area_mm2).value;
     }
   }
   return give;
-}
-
-double RowModel::greatest_bow_mm(const ShimLoad& load) const {
-  const PlanPressures p = evaluate(load);
-  return row_.box.bow_mm_per_n * std::max(p.highest.force_n, p.as_built.force_n);
 }
 
 double RowModel::breathing_mm() const {
@@ -282,10 +421,15 @@ double RowModel::breathing_mm() const {
 }
 
 double RowModel::band_takes_mm(const ShimLoad& load) const {
-  const double area = row_.face_area_mm2;
+  const double low = row_.band.low_mpa * row_.face_area_mm2;
+  const double high = row_.band.most_for(row_.band.high_mpa) * row_.face_area_mm2;
+  if (columns_) {
+    const RowColumns::Asked asked = asked_of(known({row_.use_charge.low}), load);
+    return columns_->interference_mm(asked, load, high) -
+           columns_->interference_mm(asked, load, low);
+  }
   const Series& series = variants_.front().series;
-  return series.squeeze_mm(row_.band.most_for(row_.band.high_mpa) * area, load.give_mm_per_n) -
-         series.squeeze_mm(row_.band.low_mpa * area, load.give_mm_per_n);
+  return series.squeeze_mm(high, load.give_mm_per_n) - series.squeeze_mm(low, load.give_mm_per_n);
 }
 
 }  // namespace stackfit

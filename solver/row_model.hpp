@@ -2,28 +2,23 @@
 //
 // The pressures of one row with a given load of shims, in any state of charge, heat and age.
 //
-// For: every equilibrium that `pick` and `pressure` need, with the series assembled once.
-// Not for: where the shims lie: in a one-column row only their sum matters (shim_plan.hpp).
+// For: every equilibrium that `pick` and `pressure` need. Flat full-face rows between rigid walls
+// are one column (series.hpp); all others are columns between bending walls (row_columns.hpp),
+// searched on reduced curves and, for the plan that is printed, solved in full.
+// Not for: where the shims lie: for the pressure only their sum matters (shim_plan.hpp).
 #pragma once
 
 #include <limits>
+#include <memory>
 #include <optional>
 #include <vector>
 
 #include "solver/row.hpp"
+#include "solver/row_columns.hpp"
 #include "solver/series.hpp"
+#include "solver/shim_load.hpp"
 
 namespace stackfit {
-
-/// What chosen shims add to the row, wherever they lie.
-struct ShimLoad {
-  double thickness_mm = 0;
-  double give_mm_per_n = 0;       ///< sum of t/(E A)
-  double expansion_mm_per_k = 0;  ///< sum of alpha t
-  double least_area_mm2 = std::numeric_limits<double>::infinity();
-
-  void add(const RowSheet& sheet, int count);
-};
 
 struct RowState {
   double charge = 0;
@@ -42,14 +37,32 @@ struct PlanPressures {
 
 class RowModel {
  public:
-  explicit RowModel(const Row& row);
+  /// `store` holds walls and curves for all models that are asked in turn.
+  explicit RowModel(const Row& row,
+                    std::shared_ptr<WallStore> store = std::make_shared<WallStore>());
 
-  /// Free length minus inner length [mm], mean over the face; settled pads' loss not included.
+  /// Free length minus inner length [mm] at the column where it is greatest; settled pads' loss
+  /// not included. In a clamp frame: the change since it was built.
   [[nodiscard]] double interference_mm(const RowState& state, const ShimLoad& load) const;
-  /// Equilibrium in one state. A settled state needs the row as built first; that is done here.
+  /// Length of the row, its sheets and these shims where the cells are flat, as built but not
+  /// squeezed [mm].
+  [[nodiscard]] double free_row_mm(const ShimLoad& load) const;
+  /// As built, where the cells are flat: free length less inner length [mm].
+  [[nodiscard]] double built_interference_mm(const ShimLoad& load) const;
+  /// Part of the face that the smallest sheet or pad covers.
+  [[nodiscard]] double cover_share(const ShimLoad& load) const;
+  /// What the domes add to it at that column, and at the middle of the face [mm].
+  [[nodiscard]] double greatest_bulge_mm() const { return greatest_bulge_mm_; }
+  /// The same where a can's rim may stand out further than the domes.
+  [[nodiscard]] double greatest_longer_mm(const RowState& state, const ShimLoad& load) const;
+  [[nodiscard]] double middle_bulge_mm() const { return middle_bulge_mm_; }
+  /// Equilibrium in one state, from the reduced curve where there are columns.
   [[nodiscard]] StateResult solve(const RowState& asked, const ShimLoad& load) const;
+  /// The same by a full solution.
+  [[nodiscard]] StateResult solve_fully(const RowState& asked, const ShimLoad& load) const;
   /// All corners of temperature, age and freshness, each at its charges of least and most.
-  [[nodiscard]] PlanPressures evaluate(const ShimLoad& load) const;
+  enum class By : std::uint8_t { curve, full_solution };
+  [[nodiscard]] PlanPressures evaluate(const ShimLoad& load, By by = By::curve) const;
 
   struct Judgement {
     double margin = -std::numeric_limits<double>::infinity();
@@ -59,12 +72,12 @@ class RowModel {
     bool not_below = false;   ///< pressed enough, in use and by an assembly range
     bool not_above = false;   ///< band and limit kept, in use and as built
     bool even = false;        ///< sheets press enough of the face
-    bool walls_hold = false;  ///< end walls bow less than their own thickness
+    bool walls_hold = false;  ///< end walls bow no further than the model knows
     double loose_by_mm = 0;   ///< room in the loosest state
     double build_force_n = 0;
   };
   /// Margin and standing over the required states, the build's own range included.
-  [[nodiscard]] Judgement judge(const ShimLoad& load) const;
+  [[nodiscard]] Judgement judge(const ShimLoad& load, By by = By::curve) const;
 
   struct Life {
     double mean = 0;
@@ -74,16 +87,14 @@ class RowModel {
   [[nodiscard]] Life life(const ShimLoad& load) const;
 
   /// Where the give of an interference comes from, as built [mm].
-  struct Give {
-    double cells_mm = 0;
-    double sheets_mm = 0;
-    double pads_mm = 0;
-    double walls_mm = 0;
-  };
+  using Give = RowGive;
   [[nodiscard]] Give give(const ShimLoad& load) const;
 
-  /// Bow of one end wall at its middle [mm], in the state of most force.
-  [[nodiscard]] double greatest_bow_mm(const ShimLoad& load) const;
+  /// A full solution with all its columns; empty where the row is one column.
+  [[nodiscard]] std::optional<RowColumns::Full> columns_at(const RowState& state,
+                                                           const ShimLoad& load) const;
+  /// Give of the walls under an even pressure and of what ties them [mm/N].
+  [[nodiscard]] double box_give_mm_per_n() const;
   /// What the cells breathe over the charge window [mm], and what interference the band spans
   /// with this load [mm].
   [[nodiscard]] double breathing_mm() const;
@@ -104,16 +115,26 @@ class RowModel {
   [[nodiscard]] const Variant& variant(bool stiff) const { return variants_[stiff ? 1 : 0]; }
   [[nodiscard]] double settled_loss_mm(bool stiff, const ShimLoad& load) const;
   [[nodiscard]] double least_area_mm2(const ShimLoad& load) const;
-  [[nodiscard]] StateResult result(const RowState& state, const SeriesResult& solved,
-                                   const ShimLoad& load) const;
+  [[nodiscard]] double even_interference_mm(const RowState& state, const ShimLoad& load) const;
+  [[nodiscard]] RowState known(const RowState& asked) const;
+  [[nodiscard]] RowColumns::Asked asked_of(const RowState& state, const ShimLoad& load) const;
+  [[nodiscard]] StateResult one_column(const RowState& state, const ShimLoad& load) const;
+  [[nodiscard]] StateResult result(const RowState& state, const ColumnFigures& figures,
+                                   double loose_by_mm) const;
+  [[nodiscard]] double most_force_n(const RowState& state, const ShimLoad& load) const;
+  [[nodiscard]] double room_to_grow_mm(const RowColumns::Asked& asked, const ShimLoad& load,
+                                       double force_n) const;
   [[nodiscard]] std::vector<RowState> corners() const;
 
   const Row& row_;
-  std::vector<Variant> variants_;  ///< soft edge of pads, stiff edge where they differ
+  std::optional<RowColumns> columns_;
+  std::vector<Variant> variants_;  ///< of one column: soft edge of pads, stiff edge
   bool pads_differ_ = false;
   bool pads_settle_ = false;
-  double base_mm_ = 0;         ///< free lengths at measurement minus box, at the reference
+  double base_mm_ = 0;         ///< free edge lengths at measurement less the box
   double expansion_mm_k_ = 0;  ///< cells and fixed sheets less the box [mm/K]
+  double greatest_bulge_mm_ = 0;
+  double middle_bulge_mm_ = 0;
   double least_fixed_area_mm2_ = 0;
   double sheet_give_mm_per_n_ = 0;  ///< fixed sheets
   SwingCurve::Extremes extreme_charge_;

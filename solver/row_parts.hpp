@@ -22,12 +22,12 @@ struct Resolution {
 [[nodiscard]] geometry::Outline face_outline(const Resolution& resolution);
 /// Cells corrected for how they were measured; needs the row's law and swing.
 [[nodiscard]] std::vector<RowCell> resolve_cells(const Resolution& resolution, const Row& row);
-[[nodiscard]] std::vector<RowGap> resolve_gaps(const Resolution& resolution, const Row& row);
-[[nodiscard]] std::vector<RowKind> resolve_kit(const Resolution& resolution, const Row& row);
-/// Length, metal and expansion; the walls' give comes after the row that presses them is known.
-[[nodiscard]] RowBox resolve_box(const Resolution& resolution);
-/// Fills in the give of both end walls and the sides' stretch, and the walls' bow, under this row
-/// at mid-band.
-void resolve_walls(const Resolution& resolution, const Row& row, RowBox& box);
+/// Both add the outlines of partial sheets to the row's.
+[[nodiscard]] std::vector<RowGap> resolve_gaps(const Resolution& resolution, Row& row);
+[[nodiscard]] std::vector<RowKind> resolve_kit(const Resolution& resolution, Row& row);
+/// The box or clamp frame: length, walls, ties; needs the row's band and outlines.
+[[nodiscard]] RowBox resolve_box(const Resolution& resolution, const Row& row);
+/// Whether a gap at a wall needs insulation: both walls are of metal, or not said.
+[[nodiscard]] bool walls_are_metal(const Build& build);
 
 }  // namespace stackfit

@@ -41,6 +41,22 @@ geometry::Outline covered(const Resolution& r, const std::optional<SheetOutline>
   return outline ? geometry::intersection(face, outline_of(*outline)) : face;
 }
 
+/// Number of a partial outline among the row's, added where it is new; -1 for the whole face.
+int outline_number(const std::optional<SheetOutline>& said, const geometry::Outline& covers,
+                   Row& row) {
+  if (!said || geometry::area_mm2(covers) >= full_cover * row.face_area_mm2) {
+    return -1;
+  }
+  const auto known = std::find_if(
+      row.outlines.begin(), row.outlines.end(),
+      [&](const RowOutline& other) { return geometry::identical(other.outline, covers); });
+  const auto number = static_cast<int>(known - row.outlines.begin());
+  if (known == row.outlines.end()) {
+    row.outlines.push_back({covers, said->points.empty() && said->holes.empty()});
+  }
+  return number;
+}
+
 void require_on_face(const std::string& name, double area_mm2) {
   if (!(area_mm2 > 0)) {
     throw UnusableBuild("the outline of " + name +
@@ -62,7 +78,7 @@ bool may_lie_in(const Place& place, const RowGap& gap) {
   return false;
 }
 
-RowSheet resolve_sheet(const Resolution& r, const Row& row, const SheetInput& input) {
+RowSheet resolve_sheet(const Resolution& r, Row& row, const SheetInput& input) {
   const Material& made_of = material(input.material.value_or(sheet_when_not_said));
   if (!input.material) {
     r.findings.note({"material of " + input.name, std::string(made_of.name),
@@ -76,8 +92,10 @@ RowSheet resolve_sheet(const Resolution& r, const Row& row, const SheetInput& in
   RowSheet sheet;
   sheet.name = input.name;
   sheet.thickness_mm = input.thickness_mm;
-  sheet.area_mm2 = geometry::area_mm2(covered(r, input.outline));
+  const geometry::Outline covers = covered(r, input.outline);
+  sheet.area_mm2 = geometry::area_mm2(covers);
   require_on_face(input.name, sheet.area_mm2);
+  sheet.outline = outline_number(input.outline, covers, row);
   sheet.modulus_mpa = input.modulus_mpa.value_or(made_of.modulus_mpa);
   sheet.expansion_per_k = made_of.expansion_per_k;
   sheet.insulates = !made_of.metal && sheet.area_mm2 >= full_cover * row.face_area_mm2;
@@ -112,13 +130,14 @@ void give_law(const Resolution& r, const geometry::Outline& outline, const PadIn
   }
 }
 
-RowPad resolve_pad(const Resolution& r, const PadInput& input) {
+RowPad resolve_pad(const Resolution& r, Row& row, const PadInput& input) {
   RowPad pad;
   pad.name = input.name;
   pad.thickness_mm = input.thickness_mm;
   const geometry::Outline outline = covered(r, input.outline);
   pad.area_mm2 = geometry::area_mm2(outline);
   require_on_face(input.name, pad.area_mm2);
+  pad.outline = outline_number(input.outline, outline, row);
   pad.insulates = input.insulates && !input.outline;
   give_law(r, outline, input, pad);
   return pad;
@@ -126,14 +145,16 @@ RowPad resolve_pad(const Resolution& r, const PadInput& input) {
 
 }  // namespace
 
-std::vector<RowGap> resolve_gaps(const Resolution& r, const Row& row) {
+std::vector<RowGap> resolve_gaps(const Resolution& r, Row& row) {
   std::vector<RowGap> gaps;
-  const std::vector<std::string> names = gap_names(row.cells.size());
-  for (std::size_t i = 0; i < names.size(); ++i) {
+  const auto index = static_cast<std::size_t>(row.face);
+  const std::vector<std::string> names = row_gap_names((index + 1) * row.cells.size(), index + 1);
+  const std::size_t in_a_row = row.cells.size() + 1;
+  for (std::size_t i = 0; i < in_a_row; ++i) {
     RowGap gap;
-    gap.name = names[i];
-    gap.at_end = i == 0 || i + 1 == names.size();
-    gap.insulation_due = !gap.at_end || row.box.metal;
+    gap.name = names[index * in_a_row + i];
+    gap.at_end = i == 0 || i + 1 == in_a_row;
+    gap.insulation_due = !gap.at_end || walls_are_metal(r.build);
     gaps.push_back(std::move(gap));
   }
   for (const SheetInput& input : r.build.fixed_sheets) {
@@ -146,7 +167,7 @@ std::vector<RowGap> resolve_gaps(const Resolution& r, const Row& row) {
   }
   for (const PadInput& input : r.build.pads) {
     // One law object for all pads of an entry, so that a row can take them together.
-    const RowPad pad = resolve_pad(r, input);
+    const RowPad pad = resolve_pad(r, row, input);
     for (RowGap& gap : gaps) {
       if (may_lie_in(input.where, gap)) {
         gap.pads.push_back(pad);
@@ -156,7 +177,7 @@ std::vector<RowGap> resolve_gaps(const Resolution& r, const Row& row) {
   return gaps;
 }
 
-std::vector<RowKind> resolve_kit(const Resolution& r, const Row& row) {
+std::vector<RowKind> resolve_kit(const Resolution& r, Row& row) {
   std::vector<RowKind> kit;
   for (const KitShim& shim : r.build.kit) {
     RowKind kind;

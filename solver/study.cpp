@@ -17,6 +17,8 @@ namespace {
 struct PerMm {
   Span give_mm_per_n;
   Span expansion_mm_per_k;
+  /// Outlines of the kit's partial sheets: at the soft end all of them leave the face free.
+  std::vector<ShimLoad::Partial> partial;
 
   [[nodiscard]] static ShimLoad load(double total_mm, double give, double expansion) {
     ShimLoad load;
@@ -25,6 +27,14 @@ struct PerMm {
     load.expansion_mm_per_k = expansion * total_mm;
     return load;
   }
+  [[nodiscard]] ShimLoad softest(double total_mm, double expansion) const {
+    ShimLoad made = load(total_mm, give_mm_per_n.high, expansion);
+    made.partial = partial;
+    return made;
+  }
+  [[nodiscard]] ShimLoad stiffest(double total_mm, double expansion) const {
+    return load(total_mm, give_mm_per_n.low, expansion);
+  }
 };
 
 PerMm per_mm(const std::vector<RowKind>& kit) {
@@ -32,13 +42,16 @@ PerMm per_mm(const std::vector<RowKind>& kit) {
     return {};
   }
   constexpr double inf = std::numeric_limits<double>::infinity();
-  PerMm ends{{inf, 0}, {inf, 0}};
+  PerMm ends{{inf, 0}, {inf, 0}, {}};
   const auto widen = [](Span& span, double value) {
     span = {std::min(span.low, value), std::max(span.high, value)};
   };
   for (const RowKind& kind : kit) {
     widen(ends.give_mm_per_n, kind.sheet.give_mm_per_n() / kind.sheet.thickness_mm);
     widen(ends.expansion_mm_per_k, kind.sheet.expansion_per_k);
+    if (kind.sheet.outline >= 0) {
+      ends.partial.push_back({kind.sheet.outline, 0, 0});
+    }
   }
   return ends;
 }
@@ -63,7 +76,7 @@ double turns_true_at(double most, const Holds& holds) {
 /// Judgements by the load alone: kinds alike in give and expansion share a total.
 class Judge {
  public:
-  explicit Judge(const Study& study) : study_(study) {
+  Judge(const Study& study, double guard) : study_(study), guard_(guard) {
     for (const RowKind& kind : study.row().kit) {
       const RowSheet& s = kind.sheet;
       const auto same = std::find_if(classes_.begin(), classes_.end(), [&](const RowSheet& c) {
@@ -86,11 +99,12 @@ class Judge {
     if (known != scores_.end()) {
       return known->second;
     }
-    return scores_.emplace(key, study_.score(study_.load_of(used))).first->second;
+    return scores_.emplace(key, study_.score(study_.load_of(used), guard_)).first->second;
   }
 
  private:
   const Study& study_;
+  double guard_;
   std::vector<RowSheet> classes_;
   std::vector<std::size_t> class_of_;
   std::map<std::vector<std::int64_t>, PlanScore> scores_;
@@ -118,11 +132,14 @@ TerminalWish terminal_wish(const Study& study) {
 
 }  // namespace
 
-Study::Study(Build build, const Assumptions& assumptions)
+Study::Study(Build build, const Assumptions& assumptions, std::shared_ptr<WallStore> store,
+             RowPlace place)
     : build_(std::move(build)),
       assumptions_(assumptions),
-      row_(resolve_row(build_, assumptions_, findings_)),
-      model_(row_),
+      place_(std::move(place)),
+      row_(resolve_row(build_, assumptions_, findings_, place_)),
+      store_(std::move(store)),
+      model_(row_, store_),
       insertion_(resolve_insertion(build_, row_, assumptions_, findings_)) {}
 
 ShimLoad Study::load_of(const std::vector<int>& used) const {
@@ -133,23 +150,23 @@ ShimLoad Study::load_of(const std::vector<int>& used) const {
   return load;
 }
 
-PlanScore Study::score(const ShimLoad& load) const {
+PlanScore Study::score(const ShimLoad& load, double guard) const {
   const RowModel::Judgement judged = model_.judge(load);
   // Loose plans all press alike; the room left tells which is nearest.
   return {judged.margin - judged.loose_by_mm,
-          judged.passes && method_holds(insertion_, model_, load)};
+          judged.passes && judged.margin >= guard && method_holds(insertion_, model_, load)};
 }
 
 Span Study::passing_total_mm() const {
   // No total can matter beyond a box full of shims.
-  const double most = row_.box.inner_length_mm;
+  const double most = row_.box.tie_length_mm;
   const PerMm ends = per_mm(row_.kit);
   // Which expansion presses harder depends on whether a state is warmer or colder than the
   // reference, so both are asked and the kinder answer counts.
-  const auto either = [&](double total, double give, auto holds) {
+  const auto either = [&](double total, auto make, auto holds) {
     const Span& expansion = ends.expansion_mm_per_k;
-    return holds(model_.judge(PerMm::load(total, give, expansion.low))) ||
-           holds(model_.judge(PerMm::load(total, give, expansion.high)));
+    return holds(model_.judge((ends.*make)(total, expansion.low))) ||
+           holds(model_.judge((ends.*make)(total, expansion.high)));
   };
   const double cap = insertion_.build_force_cap_n();
   const auto low_enough = [&](const RowModel::Judgement& j) {
@@ -157,16 +174,16 @@ Span Study::passing_total_mm() const {
   };
   Span span;
   span.low = turns_true_at(most, [&](double total) {
-    return either(total, ends.give_mm_per_n.low,
+    return either(total, &PerMm::stiffest,
                   [](const RowModel::Judgement& j) { return j.not_below; });
   });
   span.high = turns_true_at(
-      most, [&](double total) { return !either(total, ends.give_mm_per_n.high, low_enough); });
+      most, [&](double total) { return !either(total, &PerMm::softest, low_enough); });
   // Already too much with no shim at all: no total passes.
   return span.high > 0 ? span : Span{most, 0};
 }
 
-PlanProblem Study::problem() const {
+PlanProblem Study::problem(double guard) const {
   PlanProblem problem;
   for (const RowKind& kind : row_.kit) {
     problem.kinds.push_back(
@@ -181,11 +198,11 @@ PlanProblem Study::problem() const {
   const Span passing = passing_total_mm();
   constexpr std::int64_t rounding_nm = 1000;  // far above what halving and nanometres leave
   problem.may_pass_nm = {to_nm(passing.low) - rounding_nm, to_nm(passing.high) + rounding_nm};
-  const auto judge = std::make_shared<Judge>(*this);
+  const auto judge = std::make_shared<Judge>(*this, guard);
   problem.score = [judge](const std::vector<int>& used) { return judge->score(used); };
-  problem.margin_thinner = [this](const std::vector<int>& used, double thinner_mm) {
+  problem.margin_thinner = [this, guard](const std::vector<int>& used, double thinner_mm) {
     ShimLoad load = load_of(used);
-    const bool passes = score(load).passes;
+    const bool passes = score(load, guard).passes;
     load.thickness_mm -= thinner_mm;
     // The bare margin by the rule; among failing plans the one that `score` compares.
     return passes ? model_.judge(load).margin : score(load).margin;
@@ -194,14 +211,30 @@ PlanProblem Study::problem() const {
 }
 
 ShimPlan Study::choose(std::optional<std::int64_t> most_total_nm) const {
-  PlanProblem asked = problem();
-  asked.most_total_nm = most_total_nm;
-  return pick_shims(asked);
+  // A plan at the very edge of the band may pass by the curve and fail in full: then plans must
+  // keep clear of the edge by a little more than the curve is off.
+  constexpr double guard_step = 0.01;
+  constexpr int tries = 3;
+  ShimPlan plan;
+  for (int i = 0; i < tries; ++i) {
+    PlanProblem asked = problem(i * guard_step);
+    asked.most_total_nm = most_total_nm;
+    plan = pick_shims(asked);
+    if (!plan.found || !plan.passes || passes_in_full(plan)) {
+      return plan;
+    }
+  }
+  plan.passes = false;
+  return plan;
+}
+
+bool Study::passes_in_full(const ShimPlan& plan) const {
+  return model_.judge(load_of(plan.used), RowModel::By::full_solution).passes;
 }
 
 bool Study::can_pass() const {
   const Span passing = passing_total_mm();
-  return passing.low <= passing.high && any_plan_passes(problem());
+  return passing.low <= passing.high && any_plan_passes(problem(0));
 }
 
 ShimPlan Study::as_placed() const {
@@ -225,7 +258,7 @@ ShimPlan Study::as_placed() const {
     }
   }
   plan.found = true;
-  plan.passes = score(load_of(plan.used)).passes;
+  plan.passes = score(load_of(plan.used)).passes && passes_in_full(plan);
   return plan;
 }
 

@@ -5,6 +5,7 @@
 #pragma once
 
 #include <cstdint>
+#include <memory>
 #include <optional>
 
 #include "solver/insertion.hpp"
@@ -15,7 +16,9 @@ namespace stackfit {
 
 class Study {
  public:
-  Study(Build build, const Assumptions& assumptions);
+  /// `store` holds walls and curves in common with studies of slightly different builds.
+  Study(Build build, const Assumptions& assumptions,
+        std::shared_ptr<WallStore> store = std::make_shared<WallStore>(), RowPlace place = {});
   ~Study() = default;
   Study(const Study&) = delete;  // the model holds on to the row
   Study& operator=(const Study&) = delete;
@@ -23,6 +26,8 @@ class Study {
   Study& operator=(Study&&) = delete;
 
   [[nodiscard]] const Build& build() const { return build_; }
+  [[nodiscard]] const std::shared_ptr<WallStore>& store() const { return store_; }
+  [[nodiscard]] const RowPlace& place() const { return place_; }
   [[nodiscard]] const Row& row() const { return row_; }
   [[nodiscard]] const RowModel& model() const { return model_; }
   [[nodiscard]] const InsertionRules& insertion() const { return insertion_; }
@@ -32,9 +37,11 @@ class Study {
   /// What so many of each kind of the kit add to the row.
   [[nodiscard]] ShimLoad load_of(const std::vector<int>& used) const;
   /// Passes: the band, the limit and the build method all kept. The margin is lowered by the
-  /// millimetres a plan leaves loose.
-  [[nodiscard]] PlanScore score(const ShimLoad& load) const;
-  /// The best plan from the kit; `most_total_nm` limits it to looser ones.
+  /// millimetres a plan leaves loose. `guard`: margin that a passing plan must have, in shares of
+  /// the band.
+  [[nodiscard]] PlanScore score(const ShimLoad& load, double guard = 0) const;
+  /// The best plan from the kit, searched on the reduced curves and held against a full solution;
+  /// `most_total_nm` limits it to looser ones.
   [[nodiscard]] ShimPlan choose(std::optional<std::int64_t> most_total_nm = {}) const;
   /// Whether any plan passes: quicker than choosing the best.
   [[nodiscard]] bool can_pass() const;
@@ -46,12 +53,15 @@ class Study {
   [[nodiscard]] Span passing_total_mm() const;
 
  private:
-  [[nodiscard]] PlanProblem problem() const;
+  [[nodiscard]] bool passes_in_full(const ShimPlan& plan) const;
+  [[nodiscard]] PlanProblem problem(double guard) const;
 
   Build build_;
   Assumptions assumptions_;
+  RowPlace place_;
   Findings findings_;
   Row row_;
+  std::shared_ptr<WallStore> store_;
   RowModel model_;
   InsertionRules insertion_;
 };

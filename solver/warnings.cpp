@@ -12,8 +12,16 @@ namespace {
 
 /// A dome measured at least this high counts for the can's share of the load [mm].
 constexpr double dome_that_counts_mm = 0.1;
+/// The part of the force that the cans' rims may carry before it is worth a word.
+constexpr double rim_that_counts = 0.05;
 /// Thin-plate theory is linear while a wall bows less than this share of its thickness.
 constexpr double linear_share = 0.5;
+/// Surface stress is held to yield over this.
+constexpr double yield_safety = 1.5;
+/// Above this share of its span a plate is no longer thin: shear adds to the bow.
+constexpr double thick_share = 0.03;
+/// Highest local pressure over the mean from which the mean says little.
+constexpr double uneven_peak = 2;
 /// A bus bar's holes take up this much (common practice) [mm].
 constexpr double bus_bar_slack_mm = 0.5;
 /// Swelling from this share of the watch figure on is worth a word.
@@ -31,20 +39,23 @@ class Gatherer {
     if (answer_.has_plan) {
       about_walls();
       about_walls_bow();
+      about_frame();
       about_terminals();
       about_pressures();
       about_build();
       about_swing();
       about_laws();
       about_sheets();
+      about_evenness();
     }
     if (answer_.floor == Floor::bare) {
       warn({WarningCode::metal_left_bare, "floor"});
     }
-    if (!answer_.plan.proven_best && answer_.question == Question::pick && answer_.has_plan) {
+    const bool several_rows = study_.build().rows.value_or(1) > 1;  // never proven: answer_rows.hpp
+    if (!several_rows && !answer_.plan.proven_best && answer_.question == Question::pick && answer_.has_plan) {
       warn({WarningCode::search_not_exhaustive, "kit"});
     }
-    if (answer_.floor == Floor::not_said) {
+    if (answer_.floor == Floor::not_said && !answer_.clamp_frame) {
       warn({WarningCode::floor_not_said, "box.floor"});
     }
     std::stable_sort(found_.begin(), found_.end(),
@@ -53,6 +64,10 @@ class Gatherer {
   }
 
  private:
+  /// Sign of a next step in shims.
+  static constexpr double add = 1;
+  static constexpr double take_out = -1;
+
   void warn(Warning warning) { found_.push_back(std::move(warning)); }
 
   void about_cells() {
@@ -89,7 +104,7 @@ class Gatherer {
     const RowState at{state.charge, state.temperature_c, state.capacity_loss, state.settled,
                       state.stiff_pads};
     double low = -load.thickness_mm;
-    double high = row_.box.inner_length_mm;
+    double high = row_.box.tie_length_mm;
     constexpr int halvings = 50;
     for (int i = 0; i < halvings; ++i) {
       const double middle = 0.5 * (low + high);
@@ -99,6 +114,19 @@ class Gatherer {
       (p >= pressure_mpa ? high : low) = middle;
     }
     return high;
+  }
+
+  /// What mends a state's pressure: shims, in a clamp frame its force.
+  void warn_to_reach(Warning warning, const StateResult& state, double pressure_mpa) {
+    if (answer_.plan.frame) {
+      warning.where = "frame";
+      const double share =
+          state.face_pressure_mpa > 0 ? pressure_mpa / state.face_pressure_mpa : 0;
+      warning.next_step = share * answer_.plan.frame->force_n;
+    } else {
+      warning.next_step = warning.next_step * shim_to_reach(state, pressure_mpa);
+    }
+    warn(std::move(warning));
   }
 
   [[nodiscard]] ShimLoad plan_load() const {
@@ -119,22 +147,24 @@ class Gatherer {
     // Where no total serves both ends, more or less of shims is no advice.
     const bool in_reach = answer_.failure.rule != FailedRule::pressure_out_of_reach;
     if (low.standing == Standing::loose) {
-      warn({WarningCode::loose, "", low.charge, low.loose_by_mm, band.low_mpa,
-            shim_to_reach(low, band.low_mpa)});
+      warn_to_reach({WarningCode::loose, "", low.charge, low.loose_by_mm, band.low_mpa, add}, low,
+                    band.low_mpa);
     } else if (low.face_pressure_mpa < band.low_mpa && in_reach) {
-      warn({WarningCode::below_band, "", low.charge, band.low_mpa - low.face_pressure_mpa,
-            band.low_mpa, shim_to_reach(low, band.low_mpa)});
+      warn_to_reach({WarningCode::below_band, "", low.charge,
+                     band.low_mpa - low.face_pressure_mpa, band.low_mpa, add},
+                    low, band.low_mpa);
     }
     // The limit binds where a sheet presses least of the face.
     const double share = high.force_n > 0 ? high.face_pressure_mpa / high.highest_local_mpa : 1;
     if (band.limit_mpa && band.judged(high.highest_local_mpa) > *band.limit_mpa) {
-      warn({WarningCode::above_limit, "", high.charge,
-            band.judged(high.highest_local_mpa) - *band.limit_mpa, *band.limit_mpa,
-            -shim_to_reach(high, band.most_for(*band.limit_mpa) * share)});
+      warn_to_reach({WarningCode::above_limit, "", high.charge,
+                     band.judged(high.highest_local_mpa) - *band.limit_mpa, *band.limit_mpa,
+                     take_out},
+                    high, band.most_for(*band.limit_mpa) * share);
     } else if (band.judged(high.face_pressure_mpa) > band.high_mpa && in_reach) {
-      warn({WarningCode::above_band, "", high.charge,
-            band.judged(high.face_pressure_mpa) - band.high_mpa, band.high_mpa,
-            -shim_to_reach(high, band.most_for(band.high_mpa))});
+      warn_to_reach({WarningCode::above_band, "", high.charge,
+                     band.judged(high.face_pressure_mpa) - band.high_mpa, band.high_mpa, take_out},
+                    high, band.most_for(band.high_mpa));
     }
   }
 
@@ -155,12 +185,14 @@ class Gatherer {
     if (band.build_low_mpa && (p < *band.build_low_mpa || band.judged(p) > *band.build_high_mpa)) {
       const bool low = p < *band.build_low_mpa;
       const double edge = low ? *band.build_low_mpa : band.most_for(*band.build_high_mpa);
-      warn({WarningCode::build_outside_assembly_range, "", built.charge, p,
-            low ? *band.build_low_mpa : *band.build_high_mpa, shim_to_reach(built, edge)});
+      warn_to_reach({WarningCode::build_outside_assembly_range, "", built.charge, p,
+                     low ? *band.build_low_mpa : *band.build_high_mpa, add},
+                    built, edge);
     } else if (band.build_target_mpa && !band.target_assumed &&
                std::abs(p - *band.build_target_mpa) > near_target * *band.build_target_mpa) {
-      warn({WarningCode::far_from_build_target, "", built.charge, p, *band.build_target_mpa,
-            shim_to_reach(built, *band.build_target_mpa)});
+      warn_to_reach({WarningCode::far_from_build_target, "", built.charge, p,
+                     *band.build_target_mpa, add},
+                    built, *band.build_target_mpa);
     }
   }
 
@@ -178,9 +210,64 @@ class Gatherer {
   }
 
   void about_walls_bow() {
-    const double bow = study_.model().greatest_bow_mm(plan_load());
-    if (row_.box.wall_mm > 0 && bow > linear_share * row_.box.wall_mm) {
-      warn({WarningCode::walls_bow_far, "box.end_walls", -1, bow, row_.box.wall_mm, 0});
+    for (const WallResult& wall : answer_.plan.walls) {
+      if (wall.by_measured_bow) {
+        continue;
+      }
+      const std::string where = wall.both ? "end walls" : wall.last ? "last wall" : "first wall";
+      if (wall.bow_mm > linear_share * wall.thickness_mm) {
+        // The bow goes with the cube of the thickness: what bows half of itself.
+        const double enough = wall.thickness_mm *
+                              std::pow(wall.bow_mm / (linear_share * wall.thickness_mm), 0.25);
+        warn({WarningCode::walls_bow_far, where, -1, wall.bow_mm, wall.thickness_mm, enough});
+      }
+      if (wall.yield_mpa > 0 && wall.stress_mpa > wall.yield_mpa / yield_safety) {
+        // Stress goes with the square of the thickness.
+        const double enough = wall.thickness_mm *
+                              std::sqrt(wall.stress_mpa * yield_safety / wall.yield_mpa);
+        warn({WarningCode::wall_stress, where, -1, wall.stress_mpa, wall.yield_mpa / yield_safety,
+              enough});
+      }
+      if (wall.thickness_mm > thick_share * wall.span_mm) {
+        warn({WarningCode::wall_is_thick, where, -1, wall.thickness_mm, wall.span_mm, 0});
+      }
+    }
+  }
+
+  void about_frame() {
+    if (!answer_.plan.frame) {
+      return;
+    }
+    const FrameResult& frame = *answer_.plan.frame;
+    for (const RodsInState& state : {frame.as_built, frame.lowest, frame.highest}) {
+      if (state.beyond_travel) {
+        warn({WarningCode::springs_solid, "", state.charge, state.spring_length_mm, 0, 0});
+        break;
+      }
+    }
+    const RodsInState& most = frame.highest.rod_force_n > frame.as_built.rod_force_n
+                                  ? frame.highest
+                                  : frame.as_built;
+    if (most.proof_share > 1) {
+      warn({WarningCode::rod_overloaded, "", most.charge, most.rod_force_n, frame.proof_load_n, 0});
+    }
+    if (frame.lowest.loose_by_mm > 0) {
+      warn({WarningCode::rods_slack, "", frame.lowest.charge, frame.lowest.loose_by_mm, 0, 0});
+    }
+  }
+
+  /// Where the pressure on the face varies so much that its mean says little.
+  void about_evenness() {
+    for (const StateResult* state : {&answer_.plan.highest, &answer_.plan.lowest}) {
+      if (!(state->force_n > 0)) {
+        continue;
+      }
+      const double peak = state->highest_local_mpa / state->face_pressure_mpa;
+      if (peak > uneven_peak || state->contact_share < row_.even_share) {
+        warn({WarningCode::uneven_pressure, "", state->charge, peak, state->contact_share,
+              state->highest_local_mpa});
+        return;
+      }
     }
   }
 
@@ -201,6 +288,21 @@ class Gatherer {
             row_.cell_law->known_up_to_mpa(), 0});
     }
     about_pads();
+    about_rims();
+  }
+
+  /// Load that the cans carry past the electrode stacks.
+  void about_rims() {
+    const double highest = answer_.plan.highest.force_n;
+    if (answer_.plan.rim_share) {
+      if (*answer_.plan.rim_share > rim_that_counts) {
+        const StateResult& most = highest < answer_.plan.as_built.force_n ? answer_.plan.as_built
+                                                                          : answer_.plan.highest;
+        warn({WarningCode::can_carries_load, "rims", most.charge, *answer_.plan.rim_share,
+              rim_that_counts, 0});
+      }
+      return;
+    }
     const double squeeze =
         study_.model().cell_squeeze_mm(highest) / static_cast<double>(row_.cells.size());
     const auto carried = std::count_if(row_.cells.begin(), row_.cells.end(), [&](const RowCell& c) {
@@ -239,12 +341,9 @@ class Gatherer {
     for (const std::string& gap : answer_.plan.bare_metal) {
       warn({WarningCode::metal_left_bare, gap});
     }
-    const StateResult& high = answer_.plan.highest;
-    if (high.force_n > 0) {
-      const double share = high.face_pressure_mpa / high.highest_local_mpa;
-      if (share < row_.even_share) {
-        warn({WarningCode::uneven_coverage, "", -1, share, row_.even_share, 0});
-      }
+    const double share = answer_.plan.sheets_cover_share;
+    if (share < row_.even_share) {
+      warn({WarningCode::uneven_coverage, "", -1, share, row_.even_share, 0});
     }
   }
 

@@ -16,9 +16,9 @@ constexpr double hotter_k = 10;
 constexpr double capacity_lost = 0.02;
 
 /// The plan's sheets in a changed build.
-PlanPressures pressures_in(const Build& build, const Assumptions& assumptions,
+PlanPressures pressures_in(const Study& study, const Build& build, const Assumptions& assumptions,
                            const ShimPlan& plan) {
-  const Study changed(build, assumptions);
+  const Study changed(build, assumptions, study.store(), study.place());
   return changed.model().evaluate(changed.load_of(plan.used));
 }
 
@@ -36,7 +36,9 @@ class WhatIf {
       add_rigid();
     }
     add_full_charge();
-    add_shorter_box();
+    if (!study_.build().frame) {
+      add_shorter_box();
+    }
     if (study_.row().law_assumed) {
       add_stiffer();
     }
@@ -56,7 +58,7 @@ class WhatIf {
     const Assumption& a = assumption(Assumed::squeeze_a);
     const auto at = [&](double value) {
       return bracket(
-          pressures_in(study_.build(), study_.assumptions().with(Assumed::squeeze_a, value), plan_),
+          pressures_in(study_, study_.build(), study_.assumptions().with(Assumed::squeeze_a, value), plan_),
           value);
     };
     answer_.soft = at(a.low);
@@ -81,13 +83,13 @@ class WhatIf {
       return;
     }
     answer_.edges_thinner =
-        bracket(pressures_in(changed, study_.assumptions(), plan_), study_.row().squeeze_a_mpa);
+        bracket(pressures_in(study_, changed, study_.assumptions(), plan_), study_.row().squeeze_a_mpa);
   }
 
   void add_rigid() {
     Build changed = study_.build();
     changed.box.end_walls = RigidWall{};
-    const Study rigid(changed, study_.assumptions());
+    const Study rigid(changed, study_.assumptions(), study_.store(), study_.place());
     answer_.rigid = describe_plan(rigid, plan_);
     add_move(MoveCode::rigid_walls, 0, answer_.rigid->highest);
   }
@@ -104,7 +106,7 @@ class WhatIf {
 
   /// The same sheets in a changed build.
   void add_changed(MoveCode code, double by, const Build& changed) {
-    add_move(code, by, pressures_in(changed, study_.assumptions(), plan_).highest);
+    add_move(code, by, pressures_in(study_, changed, study_.assumptions(), plan_).highest);
   }
 
   void add_full_charge() {
@@ -128,7 +130,7 @@ class WhatIf {
     const Assumption& a = assumption(Assumed::squeeze_a);
     const Assumptions changed = study_.assumptions().with(Assumed::squeeze_a, a.high);
     add_move(MoveCode::cells_stiffer, a.high / a.value,
-             pressures_in(study_.build(), changed, plan_).highest);
+             pressures_in(study_, study_.build(), changed, plan_).highest);
   }
 
   void add_hotter() {
@@ -153,11 +155,12 @@ class WhatIf {
     for (const double off : {-doubt, doubt}) {
       Build changed = study_.build();
       changed.measured_charge.reset();
+      changed.build.charge = study_.row().build_charge;  // what the meter shows when building stays
       for (std::size_t i = 0; i < changed.cells.size(); ++i) {
         const double charge = study_.row().cells[i].measured_charge + off;
         changed.cells[i].charge = std::clamp(charge, 0.0, 1.0);
       }
-      const StateResult highest = pressures_in(changed, study_.assumptions(), plan_).highest;
+      const StateResult highest = pressures_in(study_, changed, study_.assumptions(), plan_).highest;
       if (by == 0 || highest.face_pressure_mpa > worst.face_pressure_mpa) {
         worst = highest;
         by = off;
@@ -188,7 +191,7 @@ std::vector<AssumedUse> worth_of_assumptions(const Study& study, const ShimPlan&
         return 0.0;
       }
       const Assumptions changed = study.assumptions().with(id, value);
-      return pressures_in(study.build(), changed, plan).highest.face_pressure_mpa - now;
+      return pressures_in(study, study.build(), changed, plan).highest.face_pressure_mpa - now;
     };
     use.worth_low_mpa = change(entry.low);
     use.worth_high_mpa = change(entry.high);

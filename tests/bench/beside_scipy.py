@@ -58,7 +58,8 @@ def main():
             print(f"{name}: {b['real_time'] / 1e6:.2f} ms" if b["time_unit"] == "ns"
                   else f"{name}: {b['real_time']:.2f} {b['time_unit']}")
     empty = process_ms(["true"])
-    for name in ("shed_bank", "van_sixteen", "wide_kit_sixteen", "too_few_shims"):
+    for name in ("shed_bank", "van_sixteen", "wide_kit_sixteen", "too_few_shims", "lid_screwed",
+                 "bench_frame", "two_rows_of_eight", "sheet_box"):
         ms = process_ms([program, "pick", f"{source}/fixtures/{name}.json"])
         print(f"pick {name}: {ms:.0f} ms as a process ({ms / empty:.0f} times an empty one)")
 

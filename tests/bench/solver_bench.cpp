@@ -4,9 +4,15 @@
 // the same run: tests/bench/beside_scipy.py prints them as ratios.
 #include <benchmark/benchmark.h>
 
+#include <cstddef>
+#include <memory>
 #include <string>
+#include <utility>
+#include <vector>
 
 #include "cli/read_build.hpp"
+#include "solver/columns.hpp"
+#include "solver/series.hpp"
 #include "solver/study.hpp"
 
 namespace {
@@ -57,6 +63,63 @@ void resolve(benchmark::State& state) {
   }
 }
 BENCHMARK(resolve);
+
+/// The walls of a box whose top is free, the whole of them meshed (at least 2,000 triangles).
+WallPair whole_walls() {
+  WallPair pair = Study(fixture("shed_bank.json"), {}).row().box.walls;
+  pair.mirrored = false;
+  return pair;
+}
+
+/// Mesh, factor and shapes of both walls.
+void walls_mesh_and_shapes(benchmark::State& state) {
+  const WallPair pair = whole_walls();
+  std::size_t triangles = 0;
+  for (auto _ : state) {
+    const auto mesh = mesh_walls(pair);
+    const WallModes modes(mesh, pair, false);
+    benchmark::DoNotOptimize(modes.count());
+    triangles = mesh->mesh.triangles.size();
+  }
+  state.counters["triangles"] = static_cast<double>(triangles);
+}
+BENCHMARK(walls_mesh_and_shapes);
+
+ColumnsSetup cells_between(std::shared_ptr<const WallModes> walls) {
+  ColumnLaw law;
+  law.add(std::make_shared<ExponentialLaw>(ExponentialLaw::Constants{0.06, 180, 1}), 8 * 58.2);
+  const std::size_t points = walls->mesh().points.size();
+  return {std::move(walls), {law}, std::vector<int>(points, 0),
+          Eigen::VectorXd::Zero(static_cast<Eigen::Index>(points))};
+}
+
+/// Mesh, factor, shapes and a ladder of 30 interferences up to about 0.35 MPa.
+void walls_and_ladder_of_30(benchmark::State& state) {
+  const WallPair pair = whole_walls();
+  for (auto _ : state) {
+    const auto walls = std::make_shared<const WallModes>(mesh_walls(pair), pair, false);
+    const Columns columns(cells_between(walls));
+    ColumnsState last;
+    for (int step = 1; step <= 30; ++step) {
+      ColumnsLoad load;
+      load.interference_mm = {0.2 * step};
+      last = columns.solve(load, step > 1 ? &last : nullptr);
+    }
+    benchmark::DoNotOptimize(last.total_force_n());
+  }
+}
+BENCHMARK(walls_and_ladder_of_30);
+
+/// One solution by the plates themselves.
+void full_solution(benchmark::State& state) {
+  const WallPair pair = whole_walls();
+  const Columns columns(
+      cells_between(std::make_shared<const WallModes>(mesh_walls(pair), pair, false)));
+  ColumnsLoad load;
+  load.interference_mm = {3};
+  for (auto _ : state) benchmark::DoNotOptimize(columns.solve_fully(load).total_force_n());
+}
+BENCHMARK(full_solution);
 
 void search(benchmark::State& state, const std::string& name) {
   const Study study(fixture(name), {});

@@ -165,7 +165,7 @@ TEST_CASE("sheets that press less than 0.7 of the face do not fit") {
   CHECK(warned(small, WarningCode::uneven_coverage).limit == 0.7);
 }
 
-TEST_CASE("walls that bow past their own thickness do not fit, whatever the pressures") {
+TEST_CASE("walls that bow past three thicknesses do not fit, whatever the pressures") {
   const auto with_wall = [](double thickness_mm) {
     Build b = sample::known();
     b.cell.face = {200, 200, 3.0};
@@ -176,12 +176,12 @@ TEST_CASE("walls that bow past their own thickness do not fit, whatever the pres
     b.box.inner_length_mm = {162.0};
     return answer_pressure(sample::placed_evenly(b, "thick"));
   };
-  const Answer thin = with_wall(0.8);
+  const Answer thin = with_wall(0.3);
   CHECK(thin.plan.worst == Standing::inside);
   CHECK_FALSE(thin.plan.passes);
   CHECK_FALSE(thin.inside());
   CHECK(thin.failure.rule == FailedRule::walls_bow_too_far);
-  CHECK(warned(thin, WarningCode::walls_bow_far).size > 0.8);
+  CHECK(warned(thin, WarningCode::walls_bow_far).size > 3 * 0.3);
 }
 
 TEST_CASE("a picked plan, placed, gives the same plan, pressures and verdict") {
@@ -392,7 +392,10 @@ TEST_CASE("above the limit: held against the highest local pressure") {
   CHECK_FALSE(is_warned(answer, WarningCode::above_band));
   CHECK(w.limit == 0.26);
   CHECK(w.size == Approx(1.1 * answer.plan.highest.highest_local_mpa - 0.26));
-  CHECK(answer.plan.highest.highest_local_mpa == Approx(answer.plan.highest.force_n / (120 * 80)));
+  // Under the patch more than the mean; the rim beside it, 0.2 mm lower, touches too.
+  const StateResult& highest = answer.plan.highest;
+  CHECK(highest.highest_local_mpa > 1.02 * highest.face_pressure_mpa);
+  CHECK(highest.highest_local_mpa < highest.force_n / (120 * 80));
 }
 
 TEST_CASE("above the limit on whole sheets: the shim to take out") {

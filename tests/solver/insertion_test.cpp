@@ -248,7 +248,7 @@ TEST_CASE("walls are spread no further than the row may ever bend them") {
 
   b.box.end_walls = WallBow{1.0, 2000};
   const Study study(b, {});
-  const double give = study.row().box.give_mm_per_n;
+  const double give = study.model().box_give_mm_per_n();
   REQUIRE(give > 0);
   const double most = 0.25 * study.row().face_area_mm2 * give - 0.5;
   REQUIRE(most > 0);

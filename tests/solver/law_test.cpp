@@ -10,6 +10,7 @@
 
 #include "solver/law.hpp"
 #include "solver/pad_laws.hpp"
+#include "solver/rim_law.hpp"
 #include "tests/catch.hpp"
 
 using namespace stackfit;
@@ -22,6 +23,8 @@ std::map<std::string, LawPtr> every_law() {
       std::vector<double>{0, 0.02, 0.035, 0.055, 0.08, 0.12, 0.2, 0.4, 1.0});
   return {{"hard sheet", std::make_shared<LinearLaw>(10000.0, 100.0)},
           {"cell", std::make_shared<ExponentialLaw>(ExponentialLaw::Constants{0.06, 180, 1})},
+          {"rim that buckles", std::make_shared<RimLaw>(RimLaw::Constants{24000, 1.0})},
+          {"rim of a large can", std::make_shared<RimLaw>(RimLaw::Constants{23600, 2.1})},
           {"foam", foam},
           {"generic foam", generic_foam(0.05)},
           {"settled foam", std::make_shared<RelaxedLaw>(foam, 0.6)},

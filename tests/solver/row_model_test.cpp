@@ -117,7 +117,16 @@ TEST_CASE("what gives adds up to the interference") {
     const double interference = study.model().interference_mm(study.model().build_state(), load);
     const RowModel::Give give = study.model().give(load);
     const double sum = give.cells_mm + give.sheets_mm + give.pads_mm + give.walls_mm;
-    RC_ASSERT(std::abs(sum - std::max(0.0, interference)) < 1e-9);
+    if (!(give.cells_mm > 0)) {
+      return;  // nothing is pressed
+    }
+    // Where the walls bow away from the highest spot, less than its dome is missing.
+    const double dome = std::abs(study.model().middle_bulge_mm());
+    RC_ASSERT(sum < interference + 1e-7);
+    RC_ASSERT(sum > interference - dome - 1e-7);
+    if (study.row().box.rigid()) {
+      RC_ASSERT(std::abs(sum - interference) < 1e-7);
+    }
   }));
 }
 
