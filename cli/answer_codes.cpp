@@ -28,6 +28,7 @@ constexpr std::array warning_names{
     WarningName{W::above_limit, "above_limit"},
     WarningName{W::build_outside_assembly_range, "build_outside_assembly_range"},
     WarningName{W::walls_bow_far, "walls_bow_far"},
+    WarningName{W::lid_left_out, "lid_left_out"},
     WarningName{W::wall_stress, "wall_stress"},
     WarningName{W::rod_overloaded, "rod_overloaded"},
     WarningName{W::springs_solid, "springs_solid"},
@@ -249,6 +250,8 @@ std::string_view code(FailedRule value) {
       return "metal_left_bare";
     case FailedRule::uneven_coverage:
       return "uneven_coverage";
+    case FailedRule::rods_overloaded:
+      return "rods_overloaded";
     case FailedRule::frame_force:
       return "frame_force";
     case FailedRule::walls_bow_too_far:

@@ -63,6 +63,9 @@ std::string total_less(const PlanResult& plan, const PlanResult& looser, const F
 }
 
 std::string life(const PlanResult& plan) {
+  if (!plan.passes) {
+    return ", NOT inside your band";
+  }
   if (!plan.life_span) {
     return {};
   }

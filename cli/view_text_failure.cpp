@@ -118,7 +118,7 @@ void write_remedies(TextPage& page) {
   const auto& remedies = page.answer.remedies;
   const bool way_out_works =
       std::ranges::any_of(page.answer.insertion.ways_out, &WayOutResult::works);
-  if (remedies.empty() && way_out_works) {
+  if (remedies.empty() && (way_out_works || !page.answer.remedies_sought)) {
     return;
   }
   page.lines.blank();
@@ -168,6 +168,8 @@ std::string why_not(const Answer& answer, const Figures& figures) {
       return "the sheets press too small a part of the face";
     case FailedRule::walls_bow_too_far:
       return "the end walls bow beyond three times their thickness, and no figure holds for that";
+    case FailedRule::rods_overloaded:
+      return "the rods are pulled beyond their proof load; take thicker or stronger ones";
     case FailedRule::frame_force:
       return "at this force the frame does not keep your band";
     case FailedRule::swollen_cell:

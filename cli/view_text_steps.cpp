@@ -17,13 +17,16 @@ constexpr TextLines::Indent step_indent{.first = 2, .next = 4};
 constexpr double volts_within = 0.02;
 
 std::string first_step(const Answer& answer) {
-  return fmt::format(
-      "Every cell at {}, within {:.2f} V of each other; {} insulated.",
-      percent(answer.build_charge), volts_within,
-      answer.clamp_frame ? "what the frame stands on" : "floor and sides");
+  return fmt::format("Every cell at {}, within {:.2f} V of each other; {} insulated.",
+                     percent(answer.build_charge), volts_within,
+                     answer.clamp_frame ? "what the frame stands on" : "floor and sides");
 }
 
 std::string from_wall_to_wall(const Answer& answer, std::string_view from) {
+  if (!answer.rows.empty()) {
+    return fmt::format("Each row from the {}: sheets, cell, sheets, cell ... to the last sheets.",
+                       from);
+  }
   if (answer.cell_count <= 2) {
     return fmt::format("From the {}: sheets, cell 1, {}sheets.", from,
                        answer.cell_count == 2 ? "sheets, cell 2, " : "");

@@ -43,7 +43,9 @@ struct Teller {
   /// `add 0.30 mm of shims` or `take out 0.30 mm of shims`.
   [[nodiscard]] std::string shims() const {
     if (warning.where == "frame") {
-      return fmt::format("bring the frame to {}", figures.force(warning.next_step));
+      return warning.next_step > 0
+                 ? fmt::format("bring the frame to {}", figures.force(warning.next_step))
+                 : std::string("softer springs, or 1 more in series");
     }
     return fmt::format("{} {} of shims", warning.next_step < 0 ? "take out" : "add",
                        figures.thickness(std::fabs(warning.next_step)));
@@ -106,9 +108,13 @@ std::string Teller::of_laws() const {
   switch (warning.code) {
     case WarningCode::walls_bow_far:
       return fmt::format(
-          "{} bow {}, beyond half their {}: computed as stretching, edges free to draw in; take "
-          "{} or thicker",
+          "{} bow {}, beyond half their {}: computed as stretching with it; take {} or thicker",
           where(), figures.length(warning.size), figures.length(warning.limit),
+          figures.length(next_tenth_mm(warning.next_step)));
+    case WarningCode::lid_left_out:
+      return fmt::format(
+          "the walls stretch, and what the screwed lid then holds is left out: the highest is "
+          "understated; take walls of {} or more",
           figures.length(next_tenth_mm(warning.next_step)));
     case WarningCode::wall_stress:
       return fmt::format(
@@ -122,8 +128,9 @@ std::string Teller::of_laws() const {
           where(), figures.length(warning.size), figures.length(warning.limit),
           figures.length(wall_step_mm));
     case WarningCode::rod_overloaded:
-      return fmt::format("a rod pulls {}{}, it begins to stretch for good at {}; take a thicker one",
-                         figures.force(warning.size), at_charge(), figures.force(warning.limit));
+      return fmt::format(
+          "a rod pulls {}{}, it begins to stretch for good at {}; take a thicker one",
+          figures.force(warning.size), at_charge(), figures.force(warning.limit));
     case WarningCode::springs_solid:
       return fmt::format(
           "the springs are pressed solid{}: nothing gives any more; take 1 more in series",

@@ -74,12 +74,11 @@ void describe_curve(const Study& study, const ShimPlan& plan, Answer& answer) {
 /// Whether anything that was assumed weakens the verdict: all but what is part of the method, or
 /// moves no pressure.
 bool rests_on_assumed(const Study& study) {
-  constexpr std::array harmless{Assumed::model_margin,        Assumed::corner_radius,
-                                Assumed::dome_exponent,       Assumed::reference_temperature,
-                                Assumed::nut_factor,
-                                Assumed::push_limit,          Assumed::rested_voltage,
-                                Assumed::use_charge_low,      Assumed::use_charge_high,
-                                Assumed::use_temperature_low, Assumed::use_temperature_high};
+  constexpr std::array harmless{
+      Assumed::model_margin,          Assumed::corner_radius,       Assumed::dome_exponent,
+      Assumed::reference_temperature, Assumed::nut_factor,          Assumed::push_limit,
+      Assumed::rested_voltage,        Assumed::use_charge_low,      Assumed::use_charge_high,
+      Assumed::use_temperature_low,   Assumed::use_temperature_high};
   const bool by_hand = study.insertion().method == BuildMethod::hand;
   const bool aged = study.row().use_capacity_loss.high > 0;
   const auto weakens = [&](Assumed id) {
@@ -179,8 +178,13 @@ Answer answer_study(Question question, const Study& study, const ShimPlan* given
         plan.used.assign(study.row().kit.size(), 0);
       }
       answer.failure = explain_failure(study, plan);
+      if (answer.plan.frame && std::max(answer.plan.frame->highest.proof_share,
+                                        answer.plan.frame->as_built.proof_share) > 1) {
+        answer.failure.rule = FailedRule::rods_overloaded;
+      }
       if (choose && answer.floor != Floor::bare) {  // no other change mends a bare floor
         answer.remedies = find_remedies(study);
+        answer.remedies_sought = true;
       }
     }
   }

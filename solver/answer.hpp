@@ -44,8 +44,8 @@ struct StateResult {
   double contact_share = 0;      ///< part of the face that is pressed at all
   double centre_x_mm = 0;        ///< of pressure, from the middle of the face, right and up
   double centre_y_mm = 0;
-  double wall_bow_mm = 0;        ///< greatest deflection of either end wall
-  double loose_by_mm = 0;        ///< room left when nothing is pressed; else 0
+  double wall_bow_mm = 0;  ///< greatest deflection of either end wall
+  double loose_by_mm = 0;  ///< room left when nothing is pressed; else 0
   Standing standing = Standing::inside;
 };
 
@@ -98,16 +98,16 @@ struct KitUse {
 
 /// One end wall, or both where they are alike, in the state of most force.
 struct WallResult {
-  bool both = false;  ///< both walls are alike
-  bool last = false;  ///< the wall after the last cell; else the one before the first
+  bool both = false;             ///< both walls are alike
+  bool last = false;             ///< the wall after the last cell; else the one before the first
   bool by_measured_bow = false;  ///< known by its bow: no thickness, no stress
   bool large_bow = false;        ///< it stretches as it bows, and was computed so
   double bow_mm = 0;             ///< greatest, away from the row
   double bow_middle_mm = 0;      ///< at the middle of the wall
   double thickness_mm = 0;
-  double span_mm = 0;    ///< shorter side
-  double stress_mpa = 0; ///< greatest at the surface, von Mises; under rods averaged over washers
-  double yield_mpa = 0;  ///< of the metal; 0: not known
+  double span_mm = 0;     ///< shorter side
+  double stress_mpa = 0;  ///< greatest at the surface, von Mises; under rods averaged over washers
+  double yield_mpa = 0;   ///< of the metal; 0: not known
 };
 
 /// The rods of a clamp frame in one state.
@@ -125,8 +125,8 @@ struct FrameResult {
   double force_n = 0;  ///< all rods together, brought to
   double thread_mm = 0;
   double proof_load_n = 0;
-  double closure_mm = 0;       ///< from snug to the force: what row and plates give at the rods
-  double turns_past_snug = 0;  ///< of each nut
+  double closure_mm = 0;         ///< from snug to the force: what row and plates give at the rods
+  double turns_past_snug = 0;    ///< of each nut
   double overall_length_mm = 0;  ///< over both plates at the rods, as built
   bool has_springs = false;
   double spring_free_length_mm = 0;
@@ -154,7 +154,7 @@ struct PlanResult {
   double walls_give_mm = 0;                 ///< both end walls and the sides' stretch
   std::vector<double> terminal_spacing_mm;  ///< free of squeeze, n - 1 values
   double terminal_deviation_mm = 0;  ///< greatest from the wanted spacing; 0 where none wanted
-  double sheets_cover_share = 1;  ///< of the face, by the smallest sheet or pad
+  double sheets_cover_share = 1;     ///< of the face, by the smallest sheet or pad
   /// Of the force that the cans' rims carry in the state of most force; empty: no can described.
   std::optional<double> rim_share;
   std::vector<WallResult> walls;
@@ -246,7 +246,8 @@ enum class WarningCode : std::uint8_t {
   above_limit,
   build_outside_assembly_range,
   walls_bow_far,
-  wall_stress,          ///< surface stress beyond yield over its safety factor
+  lid_left_out,  ///< walls stretch: what a screwed lid adds is not in the figures
+  wall_stress,   ///< surface stress beyond yield over its safety factor
   rod_overloaded,
   springs_solid,
   rods_slack,
@@ -327,6 +328,7 @@ enum class FailedRule : std::uint8_t {
   metal_left_bare,    ///< a floor that is bare, or placed sheets that leave a gap bare
   uneven_coverage,    ///< sheets press too small a part of the face
   walls_bow_too_far,  ///< beyond what the model knows: the figures mean nothing
+  rods_overloaded,    ///< beyond the load at which they begin to stay longer
   frame_force,        ///< a clamp frame is brought to a force that does not keep the band
   swollen_cell,
   signs
@@ -390,12 +392,13 @@ struct Answer {
   std::vector<Warning> warnings;  ///< worst first
   Failure failure;
   std::vector<Remedy> remedies;  ///< smallest change first
+  bool remedies_sought = false;
   std::vector<AssumedUse> assumed;
   std::vector<AssumedWord> assumed_words;
   std::vector<double> curve_charge;        ///< swing curve's knots and window ends
   std::vector<double> curve_pressure_mpa;  ///< new, at the reference temperature
-  int row_number = 0;         ///< from 1, of one of several rows; 0: the only one, or all together
-  std::vector<Answer> rows;   ///< where there are several: each with its own plan
+  int row_number = 0;        ///< from 1, of one of several rows; 0: the only one, or all together
+  std::vector<Answer> rows;  ///< where there are several: each with its own plan
 
   [[nodiscard]] bool inside() const {
     return verdict == Verdict::fits || verdict == Verdict::fits_on_assumed_figures;

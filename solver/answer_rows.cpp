@@ -52,10 +52,15 @@ class Rows {
       rows.push_back(solved_together(i));
       rows.back().row_number = static_cast<int>(i) + 1;
     }
-    const auto worst = std::max_element(
-        rows.begin(), rows.end(),
-        [](const Answer& a, const Answer& b) { return a.verdict < b.verdict; });
+    const auto worst =
+        std::max_element(rows.begin(), rows.end(), [](const Answer& a, const Answer& b) {
+          return a.verdict != b.verdict ? a.verdict < b.verdict : a.plan.margin > b.plan.margin;
+        });
     all = *worst;
+    all.insertion.wall_force_n = 0;
+    for (const Answer& row : rows) {
+      all.insertion.wall_force_n += row.insertion.wall_force_n;
+    }
     all.row_number = 0;
     all.first_cell = 1;
     all.cell_count = static_cast<int>(whole_.cells.size());
@@ -81,8 +86,7 @@ class Rows {
       }
       const Study bare(build_of_row(whole_, other, share(other)), assumptions_, store_,
                        {other, {}});
-      place.companions.push_back(
-          {bare.row().cells, bare.row().gaps, static_cast<int>(other), 0});
+      place.companions.push_back({bare.row().cells, bare.row().gaps, static_cast<int>(other), 0});
     }
     return place;
   }
@@ -148,8 +152,7 @@ class Rows {
         place.companions.push_back(rows[i]);
       }
     }
-    const Study study(build_of_row(whole_, index, counts), assumptions_, store_,
-                      std::move(place));
+    const Study study(build_of_row(whole_, index, counts), assumptions_, store_, std::move(place));
     return answer_one_row(question_, study, &plans_[index]);
   }
 

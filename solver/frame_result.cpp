@@ -15,8 +15,7 @@ RodsInState rods_in(const RowModel& model, const TieLaw& tie, const StateResult&
   const auto full = model.columns_at(
       {state.charge, state.temperature_c, state.capacity_loss, state.settled, state.stiff_pads},
       load);
-  const double extension =
-      full ? full->now.extension_mm - full->built.extension_mm : 0;
+  const double extension = full ? full->now.extension_mm - full->built.extension_mm : 0;
   const std::optional<RodState> rod = tie.rod_state_at(extension);
   if (!rod) {
     return out;
@@ -68,7 +67,8 @@ std::optional<FrameResult> frame_result(const Study& study, const ShimLoad& load
   const NutFactor factor{study.assumptions()[Assumed::nut_factor],
                          study.assumptions().fraction(Assumed::nut_factor_scatter)};
   const auto& drag = study.build().frame->rods.prevailing_torque_nmm;
-  if (torque_tells({rods.rod.thread, rods.rod.proof_stress_mpa, each, factor, drag})) {
+  const bool bears = each <= out.proof_load_n;
+  if (bears && torque_tells({rods.rod.thread, rods.rod.proof_stress_mpa, each, factor, drag})) {
     out.torque_nmm = torque_span_n_mm(rods.rod.thread, factor, each);
   }
   return out;

@@ -82,7 +82,8 @@ double change_since_measured(const Row& row, const RowCell& cell) {
 void describe_interference(const Study& study, const ShimLoad& load, PlanResult& out) {
   const RowModel& model = study.model();
   out.interference_mm = model.interference_mm(model.build_state(), load);
-  out.interference_edge_mm = out.interference_mm - model.greatest_longer_mm(model.build_state(), load);
+  out.interference_edge_mm =
+      out.interference_mm - model.greatest_longer_mm(model.build_state(), load);
   out.interference_middle_mm = out.interference_edge_mm + model.middle_bulge_mm();
 }
 
@@ -137,8 +138,7 @@ void describe_pressures(const Study& study, const ShimLoad& load, PlanResult& ou
 
 /// The end walls and the cans' rims in the state of most force.
 void describe_walls(const Study& study, const ShimLoad& load, PlanResult& out) {
-  const StateResult& most =
-      out.as_built.force_n > out.highest.force_n ? out.as_built : out.highest;
+  const StateResult& most = out.as_built.force_n > out.highest.force_n ? out.as_built : out.highest;
   const auto full = study.model().columns_at(
       {most.charge, most.temperature_c, most.capacity_loss, most.settled, most.stiff_pads}, load);
   if (full) {
@@ -167,16 +167,20 @@ PlanResult describe_plan(const Study& study, const ShimPlan& plan) {
     out.kit.push_back({k.sheet.name, k.sheet.thickness_mm, plan.used[kind], k.count});
     out.shim_total_mm += plan.used[kind] * k.sheet.thickness_mm;
   }
-  out.passes = plan.passes && out.bare_metal.empty();
   out.proven_best = plan.proven;
   const ShimLoad load = study.load_of(plan.used);
-  out.margin = study.model().judge(load, RowModel::By::full_solution).margin;
+  const RowModel::Judgement judged = study.model().judge(load, RowModel::By::full_solution);
+  out.margin = judged.margin;
   describe_interference(study, load, out);
   describe_terminals(study, out);
   describe_pressures(study, load, out);
   out.sheets_cover_share = study.model().cover_share(load);
   describe_walls(study, load, out);
   out.frame = frame_result(study, load, out);
+  const bool rods_hold =
+      !out.frame || (out.frame->highest.proof_share <= 1 && out.frame->as_built.proof_share <= 1);
+  out.passes = judged.passes && method_holds(study.insertion(), study.model(), load) &&
+               out.bare_metal.empty() && rods_hold;
   return out;
 }
 

@@ -10,10 +10,10 @@
 #include <string>
 #include <vector>
 
+#include "geometry/outline.hpp"
 #include "solver/answer.hpp"
 #include "solver/build.hpp"
 #include "solver/findings.hpp"
-#include "geometry/outline.hpp"
 #include "solver/law.hpp"
 #include "solver/swing.hpp"
 #include "solver/tie.hpp"
@@ -91,7 +91,6 @@ struct RowBox {
   bool lid_holds = false;    ///< screwed on after the build: it holds the walls' top edges
   bool assumed = false;      ///< the walls were not said
   bool metal = true;
-  double wall_yield_mpa = 0;       ///< of the walls' metal
   double sides_give_mm_per_n = 0;  ///< stretch of both side walls; 0 where walls are rigid
   std::optional<RodSet> rods;      ///< a clamp frame, brought to its force
 

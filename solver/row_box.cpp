@@ -30,7 +30,9 @@ PlateEdge support(WallJoint joint) {
   return PlateEdge::held;
 }
 
-int rows_of(const Build& build) { return std::max(1, build.rows.value_or(1)); }
+int rows_of(const Build& build) {
+  return std::max(1, build.rows.value_or(1));
+}
 
 double faces_width_mm(const Build& build) {
   const int rows = rows_of(build);
@@ -81,12 +83,13 @@ WallPlate wall_plate(const Resolution& r, const PlateWall& said, const WallSize&
   WallPlate plate;
   plate.section = {r.take(said.thickness_mm, Assumed::wall_thickness), metal.modulus_mpa,
                    metal.poisson};
+  plate.yield_mpa = metal.yield_mpa;
   plate.left = edge_parts(edges.left, edge, size.height_mm);
   plate.right = edge_parts(edges.right, edge, size.height_mm);
   plate.bottom = edge_parts(edges.bottom, edge, size.width_mm);
   plate.top = edge_parts(edges.top, PlateEdge::free, size.width_mm);
-  plate.in_plane = said.in_plane.value_or(InPlane::free) == InPlane::held ? EdgeDraw::held
-                                                                          : EdgeDraw::free;
+  plate.in_plane =
+      said.in_plane.value_or(InPlane::free) == InPlane::held ? EdgeDraw::held : EdgeDraw::free;
   return plate;
 }
 
@@ -142,8 +145,7 @@ double mean_length_mm(const Resolution& r) {
 bool alike(const std::vector<WallEdgePart>& a, const std::vector<WallEdgePart>& b) {
   return std::equal(a.begin(), a.end(), b.begin(), b.end(),
                     [](const WallEdgePart& x, const WallEdgePart& y) {
-                      return x.from_mm == y.from_mm && x.to_mm == y.to_mm &&
-                             x.support == y.support;
+                      return x.from_mm == y.from_mm && x.to_mm == y.to_mm && x.support == y.support;
                     });
 }
 
@@ -155,7 +157,17 @@ bool symmetric(const WallPlate& wall, double width_mm) {
              other.at.y_mm == rod.at.y_mm;
     });
   };
-  return alike(wall.left, wall.right) && wall.bottom.size() <= 1 && wall.top.size() <= 1 &&
+  // Every part of a flat edge has its mirror image.
+  const auto mirrored_edge = [&](const std::vector<WallEdgePart>& parts) {
+    return std::all_of(parts.begin(), parts.end(), [&](const WallEdgePart& part) {
+      return std::any_of(parts.begin(), parts.end(), [&](const WallEdgePart& other) {
+        return other.support == part.support &&
+               std::abs(other.from_mm + part.to_mm - width_mm) < 1e-9 * width_mm &&
+               std::abs(other.to_mm + part.from_mm - width_mm) < 1e-9 * width_mm;
+      });
+    });
+  };
+  return alike(wall.left, wall.right) && mirrored_edge(wall.bottom) && mirrored_edge(wall.top) &&
          std::all_of(wall.rods.begin(), wall.rods.end(), mirrored_rod);
 }
 
@@ -184,8 +196,7 @@ void place_faces(const Resolution& r, const Row& row, double middle_y_mm, WallPa
   const double step = face.width_mm + r.build.between_rows_mm.value_or(0);
   const int rows = rows_of(r.build);
   for (int i = 0; i < rows; ++i) {
-    const geometry::Point middle{0.5 * walls.width_mm + (i - 0.5 * (rows - 1)) * step,
-                                 middle_y_mm};
+    const geometry::Point middle{0.5 * walls.width_mm + (i - 0.5 * (rows - 1)) * step, middle_y_mm};
     walls.faces.push_back(shifted(face_outline(r), middle));
     for (const RowOutline& sheet : row.outlines) {
       walls.sheets.push_back(shifted(sheet.outline, middle));
@@ -202,8 +213,7 @@ void place_faces(const Resolution& r, const Row& row, double middle_y_mm, WallPa
 double RowBox::thinnest_wall_mm() const {
   double thinnest = 0;
   for (const auto& wall : {walls.first, walls.last}) {
-    if (wall && !wall->measured_bow &&
-        (thinnest == 0 || wall->section.thickness_mm < thinnest)) {
+    if (wall && !wall->measured_bow && (thinnest == 0 || wall->section.thickness_mm < thinnest)) {
       thinnest = wall->section.thickness_mm;
     }
   }
@@ -240,7 +250,6 @@ RowBox resolve_box(const Resolution& r, const Row& row) {
   box.expansion_per_k = said.side_walls.material
                             ? material(*said.side_walls.material).expansion_per_k
                             : metal.expansion_per_k;
-  box.wall_yield_mpa = metal.yield_mpa;
   const EndWallInput first = said.end_walls.value_or(PlateWall{});
   const EndWallInput last = said.last_end_wall.value_or(first);
   const bool rigid =

@@ -1,9 +1,12 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "solver/row_frame.hpp"
 
+#include <algorithm>
 #include <array>
 #include <charconv>
 #include <cmath>
+#include <stdexcept>
+#include <string>
 #include <string_view>
 
 #include "solver/materials.hpp"
@@ -59,23 +62,29 @@ Grade grade_of(const Resolution& r, const FrameRods& rods) {
   throw UnusableBuild("the grade \"" + *rods.grade + "\" of the rods is not known");
 }
 
-bool is_stainless(const Grade& grade) { return grade.word.front() == 'A'; }
+bool is_stainless(const Grade& grade) {
+  return grade.word.front() == 'A';
+}
 
-std::optional<SpringSet> springs_of(const Frame& frame) {
+std::optional<SpringSet> springs_of(const Resolution& r, const Frame& frame) {
   if (!frame.springs) {
     return std::nullopt;
   }
   if (const auto* disc = std::get_if<DiscSprings>(&*frame.springs)) {
-    return SpringSet::discs({disc->outer_mm, disc->inner_mm, disc->thickness_mm,
-                             disc->cone_height_mm, disc->reduced_thickness_mm, disc_modulus_mpa,
-                             disc_poisson},
-                            {disc->parallel, disc->series});
+    return SpringSet::discs(
+        {disc->outer_mm, disc->inner_mm, disc->thickness_mm, disc->cone_height_mm,
+         disc->reduced_thickness_mm, disc_modulus_mpa, disc_poisson},
+        {disc->parallel, disc->series});
   }
   const auto& coil = std::get<HelicalSprings>(*frame.springs);
   const HelicalWire wire{coil.wire_mm, coil.mean_diameter_mm, coil.active_turns,
                          coil.modulus_mpa.value_or(spring_shear_mpa)};
   const double solid = coil.solid_length_mm.value_or(ground_solid_length_mm(wire));
   // A spring whose free length was not said is only limited by its rate here.
+  if (!coil.free_length_mm) {
+    r.findings.note({"free length of the springs", "solid and four diameters",
+                     "not said; the length to set them to rests on it: measure one"});
+  }
   const double free = coil.free_length_mm.value_or(solid + 4 * coil.mean_diameter_mm);
   return SpringSet::helical({helical_rate_n_per_mm(wire), free, solid}, {});
 }
@@ -90,6 +99,23 @@ double row_length_mm(const Row& row) {
     length += gap.fixed_mm();
   }
   return length;
+}
+
+/// All rods are taken to pull alike, which they do only where their middle is the cells'.
+void require_centred(const FrameRods& rods) {
+  constexpr double centred_mm = 1;
+  double x = 0;
+  double y = 0;
+  for (const RodPosition& rod : rods.at) {
+    x += rod.x_mm / static_cast<double>(rods.at.size());
+    y += rod.y_mm / static_cast<double>(rods.at.size());
+  }
+  if (std::hypot(x, y) > centred_mm) {
+    throw UnusableBuild("the middle of the frame's rods lies " +
+                        std::to_string(std::lround(std::hypot(x, y))) +
+                        " mm off the plate's: it would tilt, and the rods pull unequally; set them "
+                        "evenly about the middle of the cells");
+  }
 }
 
 RodSet rods_of(const Resolution& r, const Row& row, double plate_mm, double& expansion_per_k) {
@@ -109,13 +135,23 @@ RodSet rods_of(const Resolution& r, const Row& row, double plate_mm, double& exp
     r.findings.note({"length of the rods between the nuts", "the row and both plates",
                      "not said; it matters little"});
   }
-  set.springs = springs_of(frame);
+  try {
+    set.springs = springs_of(r, frame);
+  } catch (const std::invalid_argument& fault) {
+    throw UnusableBuild(std::string("the springs of the frame: ") + fault.what());
+  }
+  if (set.springs && !set.springs->rises_all_the_way()) {
+    throw UnusableBuild(
+        "the springs of the frame give way before they are flat (cone height over "
+        "thickness above 1.4): take flatter ones");
+  }
+  const double rows = std::max(1, r.build.rows.value_or(1));
   if (frame.force_n) {
     set.force_n = *frame.force_n;
   } else if (row.band.build_target_mpa) {
-    set.force_n = *row.band.build_target_mpa * row.face_area_mm2;
+    set.force_n = rows * *row.band.build_target_mpa * row.face_area_mm2;
   } else {
-    set.force_n = 0.5 * (row.band.low_mpa + row.band.high_mpa) * row.face_area_mm2;
+    set.force_n = rows * 0.5 * (row.band.low_mpa + row.band.high_mpa) * row.face_area_mm2;
     r.findings.note({"force of the frame", "the middle of the band",
                      "neither the frame's force nor a target for assembly was said"});
   }
@@ -146,17 +182,18 @@ RowBox resolve_frame(const Resolution& r, const Row& row) {
   }
   RowBox box;
   box.metal = metal.metal;
-  box.wall_yield_mpa = metal.yield_mpa;
   note_yield(r, metal);
   box.walls.width_mm = said.plates.width_mm;
   box.walls.height_mm = said.plates.height_mm;
   WallPlate plate;
   plate.section = {r.take(said.plates.thickness_mm, Assumed::wall_thickness), metal.modulus_mpa,
                    metal.poisson};
+  plate.yield_mpa = metal.yield_mpa;
   for (const RodPosition& rod : said.rods.at) {
     plate.rods.push_back(
         {{0.5 * box.walls.width_mm + rod.x_mm, 0.5 * box.walls.height_mm + rod.y_mm}, 0, true});
   }
+  require_centred(said.rods);
   box.walls.first = plate;
   box.walls.last = plate;
   box.rods = rods_of(r, row, plate.section.thickness_mm, box.expansion_per_k);

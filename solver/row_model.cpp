@@ -51,8 +51,8 @@ RowModel::RowModel(const Row& row, std::shared_ptr<WallStore> store)
   expansion_mm_k_ = -row.box.tie_length_mm * row.box.expansion_per_k;
   const double cell_expansion = row.expansion_per_k * row.nominal_mm;
   for (const RowCell& cell : row.cells) {
-    base_mm_ += cell.free_mm -
-                mean_bulge_mm({cell.dome_mm, cell.slack_mm, row.dome_exponent}) - row.nominal_mm * row.swing.at(cell.measured_charge) -
+    base_mm_ += cell.free_mm - mean_bulge_mm({cell.dome_mm, cell.slack_mm, row.dome_exponent}) -
+                row.nominal_mm * row.swing.at(cell.measured_charge) -
                 cell_expansion * (cell.measured_temperature_c - row.reference_temperature_c);
     expansion_mm_k_ += cell_expansion;
   }
@@ -299,15 +299,15 @@ RowModel::Judgement RowModel::judge(const ShimLoad& load, By by) const {
   judgement.margin = band_margin(band, {p.lowest.face_pressure_mpa, p.highest.face_pressure_mpa});
   judgement.not_below = p.lowest.force_n > 0 && p.lowest.face_pressure_mpa >= band.low_mpa;
   judgement.not_above = band.judged(p.highest.face_pressure_mpa) <= band.high_mpa &&
-                        !breaks_limit(p.highest) && !breaks_limit(p.as_built);
+                        std::none_of(p.states.begin(), p.states.end(), breaks_limit) &&
+                        !breaks_limit(p.as_built);
   // As built the row may be looser than in use, never tighter: unless the maker gave a range for
   // assembly, which then decides both ways.
   if (band.build_low_mpa && band.build_high_mpa) {
     RowState soft_pads = build_state();
     soft_pads.stiff_pads = false;
     const double built_soft =
-        (by == By::curve ? solve(soft_pads, load) : solve_fully(soft_pads, load))
-            .face_pressure_mpa;
+        (by == By::curve ? solve(soft_pads, load) : solve_fully(soft_pads, load)).face_pressure_mpa;
     BandResult at_build = band;
     at_build.low_mpa = *band.build_low_mpa;
     at_build.high_mpa = *band.build_high_mpa;

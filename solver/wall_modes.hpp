@@ -52,6 +52,7 @@ struct WallPlate {
     double force_n = 0;
   };
   std::optional<Bow> measured_bow;
+  double yield_mpa = 0;                ///< of its metal; bends nothing
   EdgeDraw in_plane = EdgeDraw::free;  ///< only where the bow is large
 
   friend bool operator==(const WallPlate&, const WallPlate&);
@@ -65,8 +66,8 @@ struct WallPair {
   std::optional<WallPlate> last;
   std::vector<geometry::Outline> faces;   ///< of the rows, on the wall
   std::vector<geometry::Outline> sheets;  ///< outlines of what covers only a part of a face
-  bool mirrored = false;  ///< left and right alike in every respect: half is computed
-  double edge_scale = 1;  ///< size of the mesh against the default
+  bool mirrored = false;   ///< left and right alike in every respect: half is computed
+  double edge_scale = 1;   ///< size of the mesh against the default
   bool large_bow = false;  ///< the walls stretch as they bow
 };
 

@@ -62,7 +62,7 @@ WallResult describe(const Row& row, const WallMesh& mesh, const Bent& bent) {
   }
   out.thickness_mm = thickness;
   out.span_mm = std::min(row.box.walls.width_mm, row.box.walls.height_mm);
-  out.yield_mpa = row.box.wall_yield_mpa;
+  out.yield_mpa = bent.wall->yield_mpa;
   PlateMoments moments = bent.plate->moments(bent.deflection);
   if (row.box.rods) {
     average_under_washers(mesh.mesh, *bent.wall,
@@ -71,14 +71,13 @@ WallResult describe(const Row& row, const WallMesh& mesh, const Bent& bent) {
   if (bent.stretches) {
     out.large_bow = true;
     // Added where they are greatest, not where they meet: on the safe side.
-    out.stress_mpa = greatest_stretch_stress_mpa(*bent.plate, bent.deflection,
-                                                 bent.wall->in_plane);
+    out.stress_mpa = greatest_stretch_stress_mpa(*bent.plate, bent.deflection, bent.wall->in_plane);
   }
   const double stretch = out.stress_mpa;
   for (Eigen::Index i = 0; i < moments.mx.size(); ++i) {
-    out.stress_mpa =
-        std::max(out.stress_mpa, stretch + surface_stress_mpa(moments.mx[i], moments.my[i],
-                                                              moments.mxy[i], thickness));
+    out.stress_mpa = std::max(
+        out.stress_mpa,
+        stretch + surface_stress_mpa(moments.mx[i], moments.my[i], moments.mxy[i], thickness));
   }
   return out;
 }
@@ -122,8 +121,8 @@ std::vector<WallResult> wall_results(const Row& row, const RowColumns::Full& ful
     out.back().both = box.walls.first == box.walls.last;
   }
   if (box.walls.last && !(box.walls.first == box.walls.last)) {
-    out.push_back(describe(
-        row, mesh, bend(box.walls.last, full.walls->last(), full.walls_building->last())));
+    out.push_back(
+        describe(row, mesh, bend(box.walls.last, full.walls->last(), full.walls_building->last())));
     out.back().last = true;
   }
   return out;

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 #include <string>
+#include <utility>
 
 #include "solver/plan_result.hpp"
 
@@ -52,7 +53,8 @@ class Gatherer {
       warn({WarningCode::metal_left_bare, "floor"});
     }
     const bool several_rows = study_.build().rows.value_or(1) > 1;  // never proven: answer_rows.hpp
-    if (!several_rows && !answer_.plan.proven_best && answer_.question == Question::pick && answer_.has_plan) {
+    if (!several_rows && !answer_.plan.proven_best && answer_.question == Question::pick &&
+        answer_.has_plan) {
       warn({WarningCode::search_not_exhaustive, "kit"});
     }
     if (answer_.floor == Floor::not_said && !answer_.clamp_frame) {
@@ -116,13 +118,40 @@ class Gatherer {
     return high;
   }
 
+  /// The frame's force [N] at which a state sees a pressure; 0 where none in the band gives it.
+  [[nodiscard]] double frame_force_to_reach(const StateResult& state, double pressure_mpa) const {
+    const RowState at{state.charge, state.temperature_c, state.capacity_loss, state.settled,
+                      state.stiff_pads};
+    const ShimLoad load = plan_load();
+    const auto reached = [&](double force_n) {
+      Build changed = study_.build();
+      changed.frame->force_n = force_n;
+      try {
+        const Study other(changed, study_.assumptions(), study_.store(), study_.place());
+        return other.model().solve(at, load).face_pressure_mpa >= pressure_mpa;
+      } catch (const UnusableBuild&) {
+        return true;  // beyond what the springs reach: from there on no force is offered
+      }
+    };
+    double low = 0;
+    double high =
+        row_.band.high_mpa * row_.face_area_mm2 * std::max(1, study_.build().rows.value_or(1));
+    if (!reached(high)) {
+      return 0;
+    }
+    constexpr int halvings = 12;
+    for (int i = 0; i < halvings; ++i) {
+      const double middle = 0.5 * (low + high);
+      (reached(middle) ? high : low) = middle;
+    }
+    return high;
+  }
+
   /// What mends a state's pressure: shims, in a clamp frame its force.
   void warn_to_reach(Warning warning, const StateResult& state, double pressure_mpa) {
     if (answer_.plan.frame) {
       warning.where = "frame";
-      const double share =
-          state.face_pressure_mpa > 0 ? pressure_mpa / state.face_pressure_mpa : 0;
-      warning.next_step = share * answer_.plan.frame->force_n;
+      warning.next_step = frame_force_to_reach(state, pressure_mpa);
     } else {
       warning.next_step = warning.next_step * shim_to_reach(state, pressure_mpa);
     }
@@ -150,17 +179,17 @@ class Gatherer {
       warn_to_reach({WarningCode::loose, "", low.charge, low.loose_by_mm, band.low_mpa, add}, low,
                     band.low_mpa);
     } else if (low.face_pressure_mpa < band.low_mpa && in_reach) {
-      warn_to_reach({WarningCode::below_band, "", low.charge,
-                     band.low_mpa - low.face_pressure_mpa, band.low_mpa, add},
+      warn_to_reach({WarningCode::below_band, "", low.charge, band.low_mpa - low.face_pressure_mpa,
+                     band.low_mpa, add},
                     low, band.low_mpa);
     }
     // The limit binds where a sheet presses least of the face.
     const double share = high.force_n > 0 ? high.face_pressure_mpa / high.highest_local_mpa : 1;
     if (band.limit_mpa && band.judged(high.highest_local_mpa) > *band.limit_mpa) {
-      warn_to_reach({WarningCode::above_limit, "", high.charge,
-                     band.judged(high.highest_local_mpa) - *band.limit_mpa, *band.limit_mpa,
-                     take_out},
-                    high, band.most_for(*band.limit_mpa) * share);
+      warn_to_reach(
+          {WarningCode::above_limit, "", high.charge,
+           band.judged(high.highest_local_mpa) - *band.limit_mpa, *band.limit_mpa, take_out},
+          high, band.most_for(*band.limit_mpa) * share);
     } else if (band.judged(high.face_pressure_mpa) > band.high_mpa && in_reach) {
       warn_to_reach({WarningCode::above_band, "", high.charge,
                      band.judged(high.face_pressure_mpa) - band.high_mpa, band.high_mpa, take_out},
@@ -190,9 +219,9 @@ class Gatherer {
                     built, edge);
     } else if (band.build_target_mpa && !band.target_assumed &&
                std::abs(p - *band.build_target_mpa) > near_target * *band.build_target_mpa) {
-      warn_to_reach({WarningCode::far_from_build_target, "", built.charge, p,
-                     *band.build_target_mpa, add},
-                    built, *band.build_target_mpa);
+      warn_to_reach(
+          {WarningCode::far_from_build_target, "", built.charge, p, *band.build_target_mpa, add},
+          built, *band.build_target_mpa);
     }
   }
 
@@ -216,15 +245,20 @@ class Gatherer {
       }
       const std::string where = wall.both ? "end walls" : wall.last ? "last wall" : "first wall";
       if (wall.bow_mm > linear_share * wall.thickness_mm) {
-        // The bow goes with the cube of the thickness: what bows half of itself.
-        const double enough = wall.thickness_mm *
-                              std::pow(wall.bow_mm / (linear_share * wall.thickness_mm), 0.25);
+        // What bows half of itself. The bow of a plate goes with the cube of its thickness; of one
+        // that stretches by less: then twice the power, on the safe side.
+        const double power = wall.large_bow ? 0.5 : 0.25;
+        const double enough =
+            wall.thickness_mm * std::pow(wall.bow_mm / (linear_share * wall.thickness_mm), power);
         warn({WarningCode::walls_bow_far, where, -1, wall.bow_mm, wall.thickness_mm, enough});
+        if (wall.large_bow && study_.row().box.lid_holds) {
+          warn({WarningCode::lid_left_out, where, -1, wall.bow_mm, wall.thickness_mm, enough});
+        }
       }
       if (wall.yield_mpa > 0 && wall.stress_mpa > wall.yield_mpa / yield_safety) {
         // Stress goes with the square of the thickness.
-        const double enough = wall.thickness_mm *
-                              std::sqrt(wall.stress_mpa * yield_safety / wall.yield_mpa);
+        const double enough =
+            wall.thickness_mm * std::sqrt(wall.stress_mpa * yield_safety / wall.yield_mpa);
         warn({WarningCode::wall_stress, where, -1, wall.stress_mpa, wall.yield_mpa / yield_safety,
               enough});
       }
@@ -245,9 +279,8 @@ class Gatherer {
         break;
       }
     }
-    const RodsInState& most = frame.highest.rod_force_n > frame.as_built.rod_force_n
-                                  ? frame.highest
-                                  : frame.as_built;
+    const RodsInState& most =
+        frame.highest.rod_force_n > frame.as_built.rod_force_n ? frame.highest : frame.as_built;
     if (most.proof_share > 1) {
       warn({WarningCode::rod_overloaded, "", most.charge, most.rod_force_n, frame.proof_load_n, 0});
     }
@@ -296,8 +329,8 @@ class Gatherer {
     const double highest = answer_.plan.highest.force_n;
     if (answer_.plan.rim_share) {
       if (*answer_.plan.rim_share > rim_that_counts) {
-        const StateResult& most = highest < answer_.plan.as_built.force_n ? answer_.plan.as_built
-                                                                          : answer_.plan.highest;
+        const StateResult& most =
+            highest < answer_.plan.as_built.force_n ? answer_.plan.as_built : answer_.plan.highest;
         warn({WarningCode::can_carries_load, "rims", most.charge, *answer_.plan.rim_share,
               rim_that_counts, 0});
       }
