@@ -226,13 +226,18 @@ ColumnsSetup RowColumns::setup(bool stiff, bool settled, bool closed) const {
           region_, bulge_mm_};
 }
 
-/// The same with laws that are quick to ask.
-ColumnsSetup RowColumns::quick_setup(bool stiff, bool settled, bool closed) const {
+/// Up to where quick laws are wanted.
+double RowColumns::quick_top_mpa() const {
   // Local pressures reach several times the mean's top.
   constexpr double local_over_top = 8;
+  return local_over_top * curve_top_mpa();
+}
+
+/// The same with laws that are quick to ask.
+ColumnsSetup RowColumns::quick_setup(bool stiff, bool settled, bool closed) const {
   ColumnsSetup made = setup(stiff, settled, closed);
   for (ColumnLaw& law : made.laws) {
-    law = law.quick(local_over_top * curve_top_mpa());
+    law = law.quick(quick_top_mpa());
   }
   return made;
 }
@@ -345,8 +350,16 @@ RowColumns::Full RowColumns::solve(const Asked& asked, const ShimLoad& load,
 }
 
 ColumnFigures RowColumns::figures_by_shapes(const Asked& asked, const ShimLoad& load) const {
-  const auto by_shapes = [](const Columns& columns, const ColumnsLoad& at) {
-    return columns.solve(at);
+  const auto by_shapes = [this](const Columns& columns, const ColumnsLoad& at) {
+    // The chosen shims' give goes into the laws, which are then quick to ask.
+    ColumnsSetup made = columns.setup();
+    for (std::size_t i = 0; i < made.laws.size(); ++i) {
+      made.laws[i].add_give(at.region_give_mm_per_mpa[i]);
+      made.laws[i] = made.laws[i].quick(quick_top_mpa());
+    }
+    ColumnsLoad bare = at;
+    bare.region_give_mm_per_mpa.clear();
+    return Columns(std::move(made)).solve(bare);
   };
   return solve(asked, load, by_shapes).figures;
 }

@@ -107,6 +107,7 @@ class RowColumns {
   }
   /// Mean pressure up to which curves are climbed.
   [[nodiscard]] double curve_top_mpa() const;
+  [[nodiscard]] double quick_top_mpa() const;
   void find_regions();
   void find_bulges();
   [[nodiscard]] ColumnLaw law_of(const Region& region, bool stiff, bool settled) const;

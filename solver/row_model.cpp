@@ -338,17 +338,23 @@ double RowModel::most_force_n(const RowState& state, const ShimLoad& load) const
   if (!columns_) {
     return std::min(cap, local * least_area_mm2(load));
   }
-  // How far the local highest stands above the mean changes slowly: a few rounds settle it.
+  // The local highest rises with the force: halving finds where it meets the limit.
   RowColumns::Asked asked = asked_of(state, load);
-  constexpr int rounds = 4;
-  for (int i = 0; i < rounds; ++i) {
-    asked.now_mm = columns_->interference_mm(asked, load, cap);
-    const ColumnFigures there = columns_->figures(asked, load);
-    if (!(there.highest_local_mpa > local)) {
-      break;
-    }
-    cap *= local / there.highest_local_mpa;
+  const auto within = [&](double force_n) {
+    asked.now_mm = columns_->interference_mm(asked, load, force_n);
+    return columns_->figures(asked, load).highest_local_mpa <= local;
+  };
+  if (within(cap)) {
+    return cap;
   }
+  double low = 0;
+  double high = cap;
+  constexpr int halvings = 30;
+  for (int i = 0; i < halvings; ++i) {
+    const double middle = 0.5 * (low + high);
+    (within(middle) ? low : high) = middle;
+  }
+  cap = low;
   return cap;
 }
 

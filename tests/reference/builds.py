@@ -72,6 +72,35 @@ def pad(**law):
     return {"where": "ends", "thickness": 6, **law}
 
 
+def domed(*heights):
+    """The first of the eight cells, each so much thicker in its middle."""
+    return [{"edge": e, "middle": round(e + d, 3), "signs": "none"}
+            for e, d in zip(EIGHT, heights)]
+
+
+def shims_and(smaller, gaps):
+    """1 mm over the face in every gap, and in some gaps another shim that is smaller."""
+    placed = [{"gap": gap, "sheets": [{"name": "one", "count": 1}]} for gap in gap_names(8)]
+    for gap in placed:
+        if gap["gap"] in gaps:
+            gap["sheets"].append({"name": "small", "count": 1})
+    return {"kit": [shim("one", "1 mm", material="glass-epoxy"), smaller], "placed": placed}
+
+
+def framed(plate="10 mm aluminium", cells=None, use=None):
+    """A row in a frame in place of the box, on four rods with disc springs."""
+    thickness, unit, material = plate.split()
+    row = build(0, cells=cells or domed(0.3, 0.4, 0.2, 0.35, 0.5, 0.3, 0.25, 0.4))
+    del row["box"]
+    disc = {"outer": 20, "inner": 10.2, "thickness": 1.1, "cone_height": 0.45}
+    return {**row, "use": use or {"temperature": "20 C"}, "frame": {
+        "plates": {"width": 190, "height": 230, "thickness": f"{thickness} {unit}",
+                   "material": material},
+        "rods": {"size": "M8", "grade": "8.8", "spread": {"width": 170, "height": 210},
+                 "length": 540},
+        "springs": {"disc": disc, "series": 12}, "force": "215 kgf"}}
+
+
 # --- Corners ----------------------------------------------------------------------------
 
 WALLS = {
@@ -91,6 +120,59 @@ WALLS = {
     "several length readings": {**build(2.0, walls="4 mm steel welded"), "box": {
         "inner": {"length": [474.1, "474.3 mm", "18 21/32 in"], "height": 205},
         "end_walls": "4 mm steel welded"}},
+}
+
+ROOMY = {"width": 165, "height": 214}
+
+PLATES = {
+    "screwed lid": build(2.4, walls="3 mm aluminium folded", box={**ROOMY, "lid": "screwed"}),
+    "screwed lid, foam that settles": build(
+        5.5, walls="3 mm aluminium screwed", pads_mm=12, pads=[pad(foam=FOAM)],
+        box={**ROOMY, "lid": "screwed"}, use={"charge": "5-95 %", "capacity_loss": "0-1 %"}),
+    "screwed lid, built full, domes": build(
+        2.2, walls="2.5 mm steel welded", cells=domed(0.5, 0.4, 0.6, 0.3, 0.5, 0.4, 0.6, 0.4),
+        box={**ROOMY, "lid": "screwed"}, build={"charge": "100 %"}, use={"charge": "40-90 %"}),
+    "screwed lid, thin walls": build(2.6, walls="2 mm aluminium welded",
+                                     box={**ROOMY, "lid": "screwed"}),
+    "screwed lid on a rigid box": build(1.9, box={"lid": "screwed"}),
+    "walls that differ": build(2.8, walls=["3 mm aluminium folded", "2.5 mm steel screwed"],
+                               box=ROOMY),
+    "walls that differ, one rigid": build(2.2, walls=["rigid", "3 mm aluminium screwed"],
+                                          box=ROOMY),
+    "walls that differ, one by its bow": build(
+        2.6, walls=[{"bow": "0.4 mm", "at_force": "1 kN"}, "4 mm aluminium folded"], box=ROOMY),
+    "thin walls that lift off": build(1.6, walls="1.2 mm aluminium folded", cells=edges(*EIGHT[:4]),
+                                      box=ROOMY),
+    "thin walls, their edges held in the plane": build(
+        2.0, walls={"thickness": "1.5 mm", "joint": "welded", "in_plane": "held"}, box=ROOMY),
+    "a joint for each edge": build(2.6, box=ROOMY, walls={"thickness": "3 mm", "joint": {
+        "left": "folded", "right": "folded", "bottom": "screwed", "top": "open"}}),
+    "a joint for each edge, top screwed": build(2.6, box=ROOMY, walls={
+        "thickness": "2.5 mm", "material": "steel", "joint": {
+            "left": "welded", "right": "screwed", "bottom": "screwed", "top": "screwed"}}),
+    "a joint for each edge, bottom open": build(2.2, box=ROOMY, walls={
+        "thickness": "4 mm", "joint": {
+            "left": "folded", "right": "folded", "bottom": "open", "top": "folded"}}),
+    "swollen cells between plates": build(
+        0.2, walls="4 mm aluminium folded", cells=domed(0.7, 0.85, 0.6, 0.8), box=ROOMY),
+    "hollow cells between plates": build(
+        2.4, walls="3 mm aluminium folded", cells=domed(-0.2, -0.1, -0.3, -0.2, -0.1, 0, -0.2, -0.3),
+        box=ROOMY),
+    "a partial shim between plates": build(
+        3.4, sheets_mm=10, walls="3 mm aluminium folded", box=ROOMY,
+        **shims_and(shim("small", "1 mm", outline={"width": 100, "height": 140}), ["4-5"])),
+    "partial shims, rigid walls": build(
+        1.5, sheets_mm=9 + 2 * 0.4, **shims_and(
+            shim("small", "0.4 mm", outline={"width": 90, "height": 120, "corner_radius": 12}),
+            ["1-2", "8-wall"])),
+    "a small pad between domed cells and plates": build(
+        4.5, pads_mm=4, walls="3 mm aluminium folded", box=ROOMY,
+        cells=domed(0.5, 0.4, 0.6, 0.3, 0.5, 0.4, 0.6, 0.4),
+        pads=[{"where": "4-5", "thickness": 4, "foam": FOAM,
+               "outline": {"width": 120, "height": 150}}]),
+    "frame with disc springs": framed(),
+    "frame with disc springs, flat cells, thin plates, warm and cold": framed(
+        cells=edges(*EIGHT), plate="8 mm steel", use={"temperature": "-5-45 C"}),
 }
 
 CELLS = {
@@ -285,11 +367,12 @@ def mixtures(count):
     return {f"mixture {i + 1}": mixture(draw) for i in range(count)}
 
 
-def eye_test():
-    """One with every figure there is, none of them zero, and no plate or dome to blur them."""
-    return build(5.5, pads_mm=12, pads=[pad(foam=FOAM)], cell={"limit": "160 kPa"},
-                 walls={"bow": "0.1 mm", "at_force": "4 kN"})
+def eye_tests():
+    """One column and many, with every figure there is."""
+    some = {"pads_mm": 12, "pads": [pad(foam=FOAM)], "cell": {"limit": "160 kPa"}}
+    return [build(5.5, **some),
+            build(5.8, walls="3 mm aluminium folded", box=ROOMY, **some)]
 
 
 def all_builds():
-    return {**WALLS, **CELLS, **LAWS, **BANDS, **SHEETS, **mixtures(20)}
+    return {**WALLS, **PLATES, **CELLS, **LAWS, **BANDS, **SHEETS, **mixtures(20)}

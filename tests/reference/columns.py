@@ -260,6 +260,9 @@ class Bend:
     def force(self, c):
         return self.matrix @ c + self.pull
 
+    def curvature(self, _c):
+        return self.matrix
+
 
 # --- The face ----------------------------------------------------------------------------
 
@@ -348,6 +351,7 @@ class Ties:
     """What the length of the box does: rigid, a spring, or a force; energy of u beyond u = 0."""
 
     def __init__(self, give_mm_per_n=0.0, force_n=0.0, start_mm=0.0, free=False):
+        self.give = give_mm_per_n
         self.moves = free or give_mm_per_n > 0
         self.stiffness = 0.0 if free or give_mm_per_n == 0 else 1 / give_mm_per_n
         self.force_n, self.start_mm = force_n, start_mm
@@ -357,6 +361,9 @@ class Ties:
 
     def pull(self, u):
         return self.force_n + self.stiffness * (u - self.start_mm)
+
+    def curvature(self, _u):
+        return self.stiffness
 
 
 class Grid:
@@ -391,15 +398,15 @@ class Grid:
 
 
 class Stage:
-    """One stage of a box: two walls, its length, and all rows' pieces with their interference."""
+    """One stage of a box: the walls that bend, its length, all rows' pieces with their interference."""
 
     def __init__(self, bends, ties, rows, fineness):
         self.bends, self.ties, self.rows, self.fineness = bends, ties, rows, fineness
         self.grids = [Grid(piece, interference, bends, fineness)
                       for pieces, interference in rows for piece in pieces]
-        ends = np.cumsum([bend.size for bend in bends])
-        self.parts = [slice(0, ends[0]), slice(ends[0], ends[1])]
-        self.size = ends[1] + 1
+        ends = [0, *np.cumsum([bend.size for bend in bends], dtype=int)]
+        self.parts = [slice(low, high) for low, high in zip(ends[:-1], ends[1:])]
+        self.size = ends[-1] + 1
 
     def split(self, z):
         return [z[part] for part in self.parts], z[-1]
@@ -416,9 +423,9 @@ class Stage:
         gradient, hessian = np.zeros(self.size), np.zeros((self.size, self.size))
         for bend, c, part in zip(self.bends, coefficients, self.parts):
             gradient[part] += bend.force(c)
-            hessian[part, part] += bend.matrix
+            hessian[part, part] += bend.curvature(c)
         gradient[-1] += self.ties.pull(u)
-        hessian[-1, -1] += self.ties.stiffness
+        hessian[-1, -1] += self.ties.curvature(u)
         for grid in self.grids:
             p, k = grid.law.pressure_and_stiffness(grid.interference(coefficients, u))
             self._add_pressure(grid, p * grid.weights, k * grid.weights, gradient, hessian)
@@ -429,7 +436,7 @@ class Stage:
     def _add_pressure(self, grid, p, k, gradient, hessian):
         for i, (push, row) in enumerate(zip(grid.moments(p), self.parts)):
             gradient[row] -= push
-            for j in range(i, 2):
+            for j in range(i, len(self.parts)):
                 block = grid.products(k, i, j)
                 hessian[row, self.parts[j]] += block
                 if j > i:

@@ -1,8 +1,8 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 """The laws of one cell and one sheet, from model.md sections 3 and 4 alone.
 
-Every law answers one question: how far is the part squeezed [strain] at a stress [MPa]; and, for
-a row's stiffness, by how much more per stress [1/MPa].
+Every law answers one question: how far is the part squeezed [strain] at a stress [MPa]; for rows
+of many columns also for a whole list of stresses, with what a little more adds [1/MPa].
 """
 
 import csv
@@ -10,7 +10,6 @@ import math
 import os
 
 import numpy as np
-from scipy.integrate import dblquad
 from scipy.interpolate import PchipInterpolator
 from scipy.optimize import brentq
 
@@ -80,8 +79,13 @@ class ExponentialCell:
         beyond = (stress - inside) / (self.b * (self.a + self.END_MPA))
         return math.log1p(inside / self.a) / self.b + beyond
 
-    def softness(self, stress):
-        return 1 / (self.b * (self.a + min(stress, self.END_MPA)))
+    def strains(self, stresses):
+        inside = np.minimum(stresses, self.END_MPA)
+        beyond = (stresses - inside) / (self.b * (self.a + self.END_MPA))
+        return np.log1p(inside / self.a) / self.b + beyond
+
+    def softnesses(self, stresses):
+        return 1 / (self.b * (self.a + np.minimum(stresses, self.END_MPA)))
 
 
 class Curve:
@@ -90,8 +94,11 @@ class Curve:
     keep and set_strain: the settled law keep * sigma(eps - set_strain).
     """
 
+    FINE = 300
+
     def __init__(self, strain, stress):
-        curve = PchipInterpolator(strain, stress)
+        self.curve = curve = PchipInterpolator(strain, stress)
+        self.slope = curve.derivative()
         self.x, self.y = curve.x.tolist(), np.asarray(stress, float).tolist()
         self.c = curve.c.T.tolist()
         self.end_slope = float(curve(self.x[-1], nu=1))
@@ -105,15 +112,25 @@ class Curve:
     def strain(self, stress):
         return self.set_strain + self._fresh(stress / self.keep)
 
-    def softness(self, stress):
-        """Of the fresh law."""
-        if stress >= self.y[-1]:
-            return 1 / self.end_slope
-        at = self._fresh(stress)
-        piece = np.searchsorted(self.y, stress, side="right") - 1
-        c3, c2, c1, _ = self.c[piece]
-        along = at - self.x[piece]
-        return 1 / ((3 * c3 * along + 2 * c2) * along + c1)
+    def strains(self, stresses):
+        fresh = np.asarray(stresses) / self.keep
+        return (self.set_strain + self._inverse(np.minimum(fresh, self.y[-1]))
+                + np.maximum(fresh - self.y[-1], 0) / self.end_slope)
+
+    def softnesses(self, stresses):
+        fresh = np.asarray(stresses) / self.keep
+        slope = self.slope(self._inverse(np.minimum(fresh, self.y[-1])))
+        slope = np.where(fresh < self.y[-1], slope, self.end_slope)
+        return 1 / (np.maximum(slope, 1e-9) * self.keep)
+
+    def _inverse(self, stresses):
+        """Within the table: the nearest of many points, then Newton."""
+        many = np.concatenate([np.linspace(low, high, self.FINE) for low, high
+                               in zip(self.x[:-1], self.x[1:])])
+        at = np.interp(stresses, self.curve(many), many)
+        for _ in range(3):
+            at = at - (self.curve(at) - stresses) / np.maximum(self.slope(at), 1e-9)
+        return at
 
     def _fresh(self, stress):
         if stress <= 0:
@@ -135,8 +152,11 @@ class Linear:
     def strain(self, stress):
         return stress / self.modulus
 
-    def softness(self, _stress):
-        return 1 / self.modulus
+    def strains(self, stresses):
+        return stresses / self.modulus
+
+    def softnesses(self, stresses):
+        return np.full_like(stresses, 1 / self.modulus)
 
 
 # --- Pads -------------------------------------------------------------------------------
@@ -159,22 +179,3 @@ def rubber_modulus(e0, k, bulk, area, perimeter, thickness):
     shape = area / (perimeter * thickness)
     compressed = e0 * (1 + 2 * k * shape**2)
     return 1 / (1 / compressed + 1 / bulk)
-
-
-# --- Dome -------------------------------------------------------------------------------
-
-DOME_EXPONENT = 2
-
-
-def mean_bulge(dome, slack):
-    """Mean over the face rectangle of max(0, dome phi - slack), or of dome phi where hollow."""
-    phi = lambda x, y: ((1 - x * x) * (1 - y * y)) ** DOME_EXPONENT
-    if dome <= 0:
-        return dome * dblquad(phi, 0, 1, 0, 1, epsabs=1e-13)[0]
-    if slack >= dome:
-        return 0.0
-    # Only where the dome stands above its slack: (1 - x^2)(1 - y^2) above a level.
-    level = (slack / dome) ** (1 / DOME_EXPONENT)
-    reach = lambda x: math.sqrt(max(0.0, 1 - level / (1 - x * x))) if x < 1 else 0.0
-    above = lambda y, x: dome * phi(x, y) - slack
-    return dblquad(above, 0, math.sqrt(1 - level), 0, reach, epsabs=1e-12, epsrel=1e-10)[0]

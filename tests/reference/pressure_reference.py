@@ -1,11 +1,12 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
-"""An independent reference for `stackfit pressure`: the one-column row of model.md.
+"""An independent reference for `stackfit pressure`: the row of model.md.
 
     python3 pressure_reference.py BUILD.json [SOURCE_DIR]
 
 prints, as JSON, what the row gives for the sheets named in "placed". Written from model.md
-(sections 1 to 4, 7 and 9) and the published tables alone, on SciPy; it shares no line, no method
-and no table of defaults with the program.
+(sections 1 to 7 and 9) and the published tables alone, on SciPy; it shares no line, no method
+and no table of defaults with the program. Flat full-face rows between rigid walls are one column
+here; all others are row_columns.py's.
 
 What model.md leaves open, and how the project settled it:
 - sheets and the box are as measured at 20 C; the box grows in length with the end walls' metal
@@ -17,10 +18,11 @@ What model.md leaves open, and how the project settled it:
 - a cell without a reading is flat, at the data sheet's thickness, free of its force, at its charge;
 - a row reading corrects all cells alike; what it is longer than the singles, a cell of which only
   the edge is known takes as its dome;
-- give of the end walls: mean over the pressed patch, the face standing on the floor in the middle
-  of the inner width; missing inner sizes are the face's; pressed by a row as springy as its cells,
-  fixed sheets and fresh pads (stiff edge) are together in the middle of the band in use;
-- a wall known by its bow: that bow times mean over middle of the default screwed plate;
+- an end wall is a plate as wide and high as the box inside (the face's sizes where not said); the
+  cells stand on the floor in the middle of the width; screwed edges are held, folded and welded
+  ones fixed, the top free unless named, and held for what comes after the build by a screwed lid;
+- a wall known by its bow: the default screwed plate, as stiff as bows so at its middle under that
+  force spread evenly over the face;
 - two side walls stretch L / (E 2 t H): their own, else the end walls', thickness and metal;
 - NMC: the layer law as it stands, scaled to a net where one is said (it has no hump to stretch);
 - a softness table and a foam table: PCHIP as SciPy, beyond the last point along its slope there;
@@ -36,7 +38,7 @@ import json
 import math
 import os
 import sys
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from itertools import product
 from types import SimpleNamespace as Record
 
@@ -44,9 +46,10 @@ import numpy as np
 from scipy.optimize import brentq
 
 import laws
+import rods
+import row_columns
 from build_text import (GRAVITY, data_sheet, load_build, quantity, span, temperature,
                         toleranced)
-from plate_give import Plate
 
 # model.md, defaults by section.
 REFERENCE_C = 20.0                      # 3
@@ -66,6 +69,10 @@ ASSUMED_MPA = 0.08                      # 7, where neither force nor range is sa
 # 7: band of a single force, in parts of it.
 BAND_OF_FORCE = {"assembly": (0.25, 1.5), "not said": (0.25, 1.5), "never above": (0.25, 0.8)}
 
+ROD_EXPANSION = 12e-6  # 5, steel
+# 5: how an edge moves, by its joint.
+SUPPORT = {"screwed": "held", "folded": "fixed", "welded": "fixed", "open": "free"}
+
 READINGS = {"edge", "middle", "boards", "pressed"}
 STANDINGS = ("inside", "below", "loose", "above", "above_limit")  # 7, worst last
 
@@ -77,10 +84,32 @@ SHEET_TABLE_NAME = {"PP": "polypropylene", "PET": "PET film", "glass-epoxy": "gl
 POISSON = {"aluminium": 0.33, "carbon steel": 0.30, "stainless steel 304": 0.30}
 
 
+def all_rows(build, source_dir):
+    """A Reference for every row of a build; they share the walls."""
+    said = build.get("rows", 1)
+    said = said if isinstance(said, dict) else {"count": said}
+    length = len(build["cells"]) // said["count"]
+    rows = [Reference(one_row(build, number * length, length), source_dir)
+            for number in range(said["count"])]
+    for number, row in enumerate(rows):
+        row.rows, row.number = rows, number
+        row.between = optional(said, "between", "length", 0.0)
+    return rows
+
+
+def one_row(build, first, length):
+    """The build of the cells from `first` on, with the sheets in their gaps."""
+    names = [f"wall-{first + 1}", *(f"{first + i}-{first + i + 1}" for i in range(1, length)),
+             f"{first + length}-wall"]
+    return {**build, "cells": build["cells"][first:first + length],
+            "placed": [gap for gap in build.get("placed", []) if gap["gap"] in names]}
+
+
 class Reference:
     """The resolved row of one build, and every answer compared with the program's."""
 
     def __init__(self, build, source_dir):
+        self.rows, self.number, self.between = [self], 0, 0.0
         self.published = os.path.join(source_dir, "fixtures", "published")
         self.materials = {row["material"]: row for row in laws.read_csv(
             os.path.join(self.published, "materials.csv"))}
@@ -90,8 +119,8 @@ class Reference:
         self._resolve_cell_laws()
         self._resolve_cells()
         self.band = self._band()
-        self._resolve_box()
         self.sheets = self._placed_sheets() + self._fixed_sheets()
+        self._resolve_box()
 
     # --- The cells ----------------------------------------------------------------------
 
@@ -148,12 +177,18 @@ class Reference:
         each = (row - sum(cell.edge + max(0.0, cell.dome) for cell in self.cells)) / self.count
         for cell in self.cells:
             if each > 0 and cell.edge_only:
-                cell.dome, cell.mean = each, cell.edge + self._mean_bulge(each)
+                cell.dome = each
             else:
-                cell.edge, cell.mean = cell.edge + each, cell.mean + each
+                cell.edge += each
 
-    def _mean_bulge(self, dome):
-        return laws.mean_bulge(dome, min(dome, SLACK_SHARE * self.nominal)) if dome else 0.0
+    def bulge(self, phi):
+        """Of all cells together over their edges; a dome's slack closes at no force."""
+        total = 0.0 * phi
+        for cell in self.cells:
+            slack = min(cell.dome, SLACK_SHARE * self.nominal)
+            total += (np.maximum(0.0, cell.dome * phi - slack) if cell.dome > 0
+                      else cell.dome * phi)
+        return total
 
     def _common_charge(self):
         said = self.build.get("measured_charge", "as shipped")
@@ -165,7 +200,7 @@ class Reference:
             return self._printed_cell(common_charge)
         edge, dome = self._edge_and_dome(reading)
         return Record(
-            edge=edge, dome=dome, mean=edge + self._mean_bulge(dome), edge_only=read == {"edge"},
+            edge=edge, dome=dome, edge_only=read == {"edge"},
             charge=optional(reading, "charge", "charge", common_charge),
             temperature=temperature(reading.get("temperature", REFERENCE_C)))
 
@@ -175,7 +210,7 @@ class Reference:
         if self.printed_force is not None:
             free += self.nominal * self.squeeze.strain(self.printed_force / self.area)
         charge = common_charge if self.printed_charge is None else self.printed_charge
-        return Record(edge=free, dome=0.0, mean=free, edge_only=False, charge=charge,
+        return Record(edge=free, dome=0.0, edge_only=False, charge=charge,
                       temperature=REFERENCE_C)
 
     def _edge_and_dome(self, reading):
@@ -219,32 +254,32 @@ class Reference:
         modulus, expansion = self._material(sheet.get("material", "polycarbonate"))
         modulus = optional(sheet, "modulus", "pressure", modulus)
         return Record(thickness=quantity(sheet["thickness"], "length"), count=count,
-                      expansion=expansion, law=laws.Linear(modulus), area=self._outline(sheet)[0])
+                      expansion=expansion, law=laws.Linear(modulus), outline=read_outline(sheet))
 
-    def _outline(self, part):
-        """(area, perimeter with that of the holes)."""
-        outline = part.get("outline")
+    def _loaded(self, outline):
+        """(area, perimeter with that of the holes) of a pad."""
         if outline is None:
             return self.area, self.perimeter
         if "points" in outline:
             area, around = polygon(outline["points"])
         else:
-            area, around = rounded_rectangle(quantity(outline["width"], "length"),
-                                             quantity(outline["height"], "length"),
-                                             optional(outline, "corner_radius", "length", 0.0))
-        for hole in outline.get("holes", []):
+            area, around = rounded_rectangle(outline["width"], outline["height"],
+                                             outline["corner_radius"])
+        for hole in outline["holes"]:
             cut, rim = polygon(hole)
             area, around = area - cut, around + rim
         return area, around
 
+    @lru_cache(maxsize=None)
     def _pads(self, stiff):
         return [self._pad(pad, stiff) for pad in self.build.get("pads", [])]
 
     def _pad(self, pad, stiff):
         thickness = quantity(pad["thickness"], "length")
-        area, around = self._outline(pad)
+        outline = read_outline(pad)
         if "rubber" in pad:
             rubber = pad["rubber"]
+            area, around = self._loaded(outline)
             law = laws.Linear(laws.rubber_modulus(
                 quantity(rubber["e0"], "pressure"), rubber.get("k", RUBBER_K),
                 optional(rubber, "bulk", "pressure", RUBBER_BULK_MPA), area, around, thickness))
@@ -254,7 +289,7 @@ class Reference:
         else:
             law = laws.grade_curve(pad["grade"], stiff)
         return Record(thickness=thickness, count=self._places(pad), expansion=0.0, law=law,
-                      area=area)
+                      outline=outline)
 
     def has_foam(self):
         return any("rubber" not in pad for pad in self.build.get("pads", []))
@@ -265,6 +300,10 @@ class Reference:
     # --- The box ------------------------------------------------------------------------
 
     def _resolve_box(self):
+        self.rods, self.floor = None, 0.0
+        if "frame" in self.build:
+            self._resolve_frame(self.build["frame"])
+            return
         box = self.build["box"]
         inner = box["inner"]
         length = inner["length"]
@@ -272,47 +311,117 @@ class Reference:
         self.length = sum(quantity(each, "length") for each in readings) / len(readings)
         self.inner_width = optional(inner, "width", "length", self.width)
         self.inner_height = optional(inner, "height", "length", self.height)
-        self.walls = walls = as_wall(box.get("end_walls", {}))
-        self.wall_expansion = self._material(walls.get("material", "aluminium"))[1]
-        self.give = self._end_walls_give(walls) + self._side_wall_give(walls)
+        self.end_walls = self._end_walls(box.get("end_walls", {}))
+        first = self.end_walls[0]
+        sides = box.get("side_walls", {}).get("material")  # the box is as long as they are
+        self.wall_expansion = self._material(sides or first.get("material", "aluminium"))[1]
+        self.rigid = all(wall.get("rigid") for wall in self.end_walls)
+        self.give = 0.0 if self.rigid else self._side_wall_give({**first, **box.get("side_walls", {})})
+        self.lid = box.get("lid") == "screwed"
 
-    def _end_walls_give(self, walls):
-        """Of both together [mm/N]."""
-        if walls.get("rigid"):
-            return 0.0
-        if "bow" in walls:
-            mean, middle = self._plate({}).even()
-            at_middle = quantity(walls["bow"], "length") / quantity(walls["at_force"], "force")
-            return 2 * at_middle * mean / middle
-        return self._plate(walls).two_and_springs(self.row_stiffness())
+    def _resolve_frame(self, frame):
+        """Two plates with the row in their middle; as long as their rods, which counts warm only."""
+        plates, spread = frame["plates"], frame["rods"]["spread"]
+        self.inner_width, self.inner_height = (quantity(plates[key], "length")
+                                               for key in ("width", "height"))
+        self.end_walls = [{**plates, "rods": [
+            (self.inner_width / 2 + side * quantity(spread["width"], "length") / 2,
+             self.inner_height / 2 + level * quantity(spread["height"], "length") / 2)
+            for side in (-1, 1) for level in (-1, 1)]}] * 2
+        self.rigid, self.give, self.lid, self.wall_expansion = False, 0.0, False, ROD_EXPANSION
+        self.floor = (self.inner_height - self.height) / 2
+        self.length = (quantity(frame["rods"]["length"], "length") if "length" in frame["rods"]
+                       else self._rod_length(frame))
+        self.rods = self._rods(frame)
 
-    def row_stiffness(self):
-        """k [MPa/mm]: of cells, fixed sheets and fresh pads, in the middle of the band."""
-        middle = (self.band.low + self.band.high) / 2
-        force = middle * self.area
-        parts = sum(p.count * p.thickness * p.law.softness(force / p.area) / p.area
-                    for p in self._fixed_sheets() + self._pads(True))
-        cells = self.count * self.nominal * self.squeeze.softness(middle) / self.area
-        return 1 / (self.area * (cells + parts))
+    def _rod_length(self, frame):
+        """Where it is not said: over the row, both plates and the free springs."""
+        self.length = 0.0
+        disc = frame["springs"]["disc"]
+        spring = quantity(disc["thickness"], "length") + quantity(disc["cone_height"], "length")
+        return (self.interference(*self.build_state())
+                + 2 * quantity(frame["plates"]["thickness"], "length")
+                + frame["springs"].get("series", 1) * spring)
 
-    def _plate(self, walls):
-        name = walls.get("material", "aluminium")
-        nu = POISSON[SHEET_TABLE_NAME.get(name, name)]
-        thickness = optional(walls, "thickness", "length", WALL_MM)
-        stiffness = self._material(name)[0] * thickness**3 / (12 * (1 - nu**2))
-        sides = "fixed" if walls.get("joint") in ("folded", "welded") else "held"
-        left = (self.inner_width - self.width) / 2
-        return Plate(self.inner_width, self.inner_height, stiffness, nu,
-                     (sides, sides, sides, "free"),
-                     ((left, left + self.width), (0.0, self.height)))
+    def _rods(self, frame):
+        disc = frame["springs"]["disc"]
+        sizes = {key: quantity(disc[word], "length") for key, word in (
+            ("outer", "outer"), ("inner", "inner"), ("thickness", "thickness"),
+            ("cone", "cone_height"))}
+        sizes.update(parallel=frame["springs"].get("parallel", 1),
+                     series=frame["springs"].get("series", 1))
+        give = self.length / (rods.ROD_MPA * rods.stress_area(frame["rods"]["size"]))
+        return rods.Rods(4, give, sizes, quantity(frame["force"], "force"))
 
-    def _side_wall_give(self, walls):
-        if walls.get("rigid"):
-            return 0.0
-        sides = {**walls, **self.build["box"].get("side_walls", {})}
+    @staticmethod
+    def _end_walls(said):
+        said = said if isinstance(said, list) else [said, said]
+        return [as_wall(each) for each in said]
+
+    def _side_wall_give(self, sides):
+        """Of both, in mm/N."""
         modulus = self._material(sides.get("material", "aluminium"))[0]
         thickness = optional(sides, "thickness", "length", WALL_MM)
         return self.length / (modulus * 2 * thickness * self.inner_height)
+
+    def _plate(self, wall):
+        """A case of columns.py."""
+        name = wall.get("material", "aluminium")
+        joint = "open" if "rods" in wall else wall.get("joint", "screwed")
+        on_rods = [{"x_mm": x, "y_mm": y} for x, y in wall.get("rods", [])]
+        return {"width_mm": self.inner_width, "height_mm": self.inner_height,
+                "thickness_mm": optional(wall, "thickness", "length", WALL_MM),
+                "modulus_mpa": self._material(name)[0],
+                "poisson": POISSON[SHEET_TABLE_NAME.get(name, name)],
+                "in_plane": wall.get("in_plane", "free"), "edges": self._edges(joint),
+                **({"point_supports": on_rods} if on_rods else {})}
+
+    @staticmethod
+    def _edges(joint):
+        if isinstance(joint, str):
+            joint = {"left": joint, "right": joint, "bottom": joint}
+        return {edge: SUPPORT[joint.get(edge, "open" if edge == "top" else "screwed")]
+                for edge in ("left", "right", "bottom", "top")}
+
+    def _bending(self, face):
+        """Cases of the walls that bend; of two alike, one."""
+        plates = [self._known_by_bow(wall, face) if "bow" in wall else self._plate(wall)
+                  for wall in self.end_walls if not wall.get("rigid")]
+        if len(plates) == 2 and plates[0] == plates[1]:
+            return [row_columns.half_as_stiff(plates[0])]
+        return plates
+
+    def _known_by_bow(self, wall, face):
+        plate = self._plate({})
+        bow = quantity(wall["bow"], "length") / quantity(wall["at_force"], "force")
+        middle = row_columns.bow_of_even_force(plate, face)[1]
+        del plate["in_plane"]  # of no known thickness
+        return {**plate, "modulus_mpa": plate["modulus_mpa"] * middle / bow}
+
+    # --- Columns ------------------------------------------------------------------------
+
+    @cached_property
+    def columns(self):
+        """The columns of a row that needs them."""
+        outlines = [part.outline for part in self.sheets + self._pads(False) if part.outline]
+        across = len(self.rows) * (self.width + self.between) - self.between
+        left = (self.inner_width - across) / 2 + self.number * (self.width + self.between)
+        face = row_columns.Face((left, self.floor), (self.width, self.height), self.radius,
+                                row_columns.cuts_of(outlines))
+        bulge = self.bulge(face.phi())
+        whole = all(face.covers_all(outline) for outline in outlines)
+        if self.rigid and whole and not bulge.any():
+            return None
+        columns = row_columns.ColumnRow(face, (self.count * self.nominal, self.squeeze), bulge,
+                                        self._bending(face), self.give, self.lid, self.rods)
+        return columns.stretching() if self._bows_far(columns) else columns
+
+    def _bows_far(self, columns):
+        """In any state, as plates that only bend."""
+        self.__dict__["columns"] = columns
+        solved = [self.built(True)] + [self.later(*corner) for corner in self.outer_corners()]
+        self.built.cache_clear()
+        return any(columns.bows_far(each) for each in solved)
 
     # --- The band -----------------------------------------------------------------------
 
@@ -373,24 +482,29 @@ class Reference:
     # --- Equilibrium --------------------------------------------------------------------
 
     def interference(self, charge, degrees, loss):
-        """Free length of everything in the row minus the inner length [mm], mean over the face."""
-        cells = sum(cell.mean + self.nominal * (
+        """Free length of flat columns with every part minus the inner length [mm]."""
+        cells = sum(cell.edge + self.nominal * (
             self.g(charge) - self.g(cell.charge) + self.growth * loss
             + self.expansion * (degrees - cell.temperature)) for cell in self.cells)
+        parts = sum(length for _, length in self.lengths(degrees))
         warm = degrees - REFERENCE_C
-        sheets = sum(s.count * s.thickness * (1 + s.expansion * warm) for s in self.sheets)
-        pads = sum(pad.count * pad.thickness for pad in self._pads(False))
-        return cells + sheets + pads - self.length * (1 + self.wall_expansion * warm)
+        return cells + parts - self.length * (1 + self.wall_expansion * warm)
+
+    def lengths(self, degrees):
+        """[(part, free length of all its pieces in mm)]."""
+        warm = degrees - REFERENCE_C
+        return [(part, part.count * part.thickness * (1 + part.expansion * warm))
+                for part in self.sheets + self._pads(False)]
 
     def shortening(self, force, pads):
-        """What cells, sheets, pads and box give together under a force [mm]."""
-        cells = self.count * self.nominal * self.squeeze.strain(force / self.area)
-        parts = sum(p.count * p.thickness * p.law.strain(force / p.area)
-                    for p in self.sheets + pads)
+        """What cells, sheets, pads and box of one column give together under a force [mm]."""
+        pressure = force / self.area
+        cells = self.count * self.nominal * self.squeeze.strain(pressure)
+        parts = sum(p.count * p.thickness * p.law.strain(pressure) for p in self.sheets + pads)
         return cells + parts + self.give * force
 
     def force(self, interference, pads):
-        """(force [N], room left [mm]); one of them is zero."""
+        """(force [N], room left [mm]) of one column; one of them is zero."""
         over = lambda force: self.shortening(force, pads) - interference
         if over(0.0) >= 0:
             return 0.0, over(0.0)
@@ -401,18 +515,52 @@ class Reference:
 
     @lru_cache(maxsize=None)
     def _pads_in(self, stiff, settled):
+        """Pads of one column."""
         fresh = self._pads(stiff)
         if not settled:
             return fresh
         force = self.force(self.interference(*self.build_state()), fresh)[0]
         return [self._settle(pad, force) for pad in fresh]
 
-    @staticmethod
-    def _settle(pad, build_force):
+    def _settle(self, pad, build_force):
         if isinstance(pad.law, laws.Linear):
             return pad
-        strain = pad.law.strain(build_force / pad.area)
-        return Record(**{**vars(pad), "law": pad.law.settled(FOAM_KEEPS, FOAM_SET * strain)})
+        lost = FOAM_SET * pad.law.strain(build_force / self.area)
+        return Record(**{**vars(pad), "law": pad.law.settled(FOAM_KEEPS, lost)})
+
+    # --- Equilibrium of columns ---------------------------------------------------------
+
+    @lru_cache(maxsize=None)
+    def built(self, stiff):
+        """Before a lid, with fresh pads."""
+        pieces = [row.piece(*row.build_state(), False, stiff) for row in self.rows]
+        return self.columns.solve(pieces, self.number)
+
+    def later(self, charge, degrees, loss, settled, stiff):
+        pieces = [row.piece(charge, degrees, loss, settled, stiff) for row in self.rows]
+        return self.columns.solve(pieces, self.number, self.built(stiff))
+
+    def piece(self, charge, degrees, loss, settled, stiff):
+        """What presses here."""
+        columns, pads = self.columns, self._kept(stiff) if settled else self._pads(stiff)
+        beyond = columns.beyond(self.lengths(degrees))
+        if settled:
+            beyond = beyond - self._lost(stiff, self.built(stiff))
+        return row_columns.Piece(columns.face, columns.law(self.sheets + pads), beyond,
+                                 self.interference(charge, degrees, loss))
+
+    @lru_cache(maxsize=None)
+    def _kept(self, stiff):
+        """Pads that carry what settling leaves; what it takes from their thickness is in `_lost`."""
+        return [pad if isinstance(pad.law, laws.Linear) else
+                Record(**{**vars(pad), "law": pad.law.settled(FOAM_KEEPS, 0.0)})
+                for pad in self._pads(stiff)]
+
+    def _lost(self, stiff, built):
+        """Thickness that foam loses by settling, column by column [mm]."""
+        return sum(FOAM_SET * pad.count * pad.thickness * pad.law.strains(built.pressures)
+                   * self.columns.face.under(pad.outline)
+                   for pad in self._pads(stiff) if not isinstance(pad.law, laws.Linear))
 
     # --- States -------------------------------------------------------------------------
 
@@ -423,17 +571,26 @@ class Reference:
         return (optional(step, "charge", "charge", mean),
                 temperature(step.get("temperature", REFERENCE_C)), 0.0)
 
-    def solve(self, charge, degrees, loss, settled, stiff):
-        pads = self._pads_in(stiff, settled)
-        force, loose = self.force(self.interference(charge, degrees, loss), pads)
-        covered = self._least_area(pads)
+    def solve(self, charge, degrees, loss, settled, stiff, as_built=False):
+        if self.columns:
+            solved = (self.built(stiff) if as_built
+                      else self.later(charge, degrees, loss, settled, stiff))
+            room = max(0.0, -self.columns.face.greatest(solved.free)) * (solved.force == 0)
+        else:
+            solved, room = self._solve_one(charge, degrees, loss, settled, stiff)
+        pressure = solved.force / self.area
         return Record(charge=charge, temperature_c=degrees, capacity_loss=loss, settled=settled,
-                      stiff_pads=stiff, force_n=force, face_pressure_mpa=force / self.area,
-                      highest_local_mpa=force / covered, loose_by_mm=loose,
-                      standing=self.standing(force / self.area, force / covered, force == 0))
+                      stiff_pads=stiff, force_n=solved.force, face_pressure_mpa=pressure,
+                      highest_local_mpa=solved.highest, lowest_local_mpa=solved.lowest,
+                      contact_share=solved.contact, loose_by_mm=room,
+                      standing=self.standing(pressure, solved.highest, solved.force == 0))
 
-    def _least_area(self, pads):
-        return min([self.area, *(part.area for part in self.sheets + pads)])
+    def _solve_one(self, charge, degrees, loss, settled, stiff):
+        pads = self._pads_in(stiff, settled)
+        force, room = self.force(self.interference(charge, degrees, loss), pads)
+        pressure = force / self.area
+        return Record(force=force, highest=pressure, lowest=pressure,
+                      contact=float(force > 0)), room
 
     def window(self):
         """Charges of the thinnest and of the thickest cells in use: ends and knots of the swing."""
@@ -457,16 +614,28 @@ class Reference:
         said = span(use["capacity_loss"], "ratio") if "capacity_loss" in use else (0.0,)
         return sorted(set(said))
 
+    def corners(self, pads=None):
+        """(charge, temperature, capacity lost, settled, stiff pads) of every state in use."""
+        return [(charge, degrees, loss, *kind) for degrees, loss, kind in product(
+            self.temperatures(), self.losses(), [pads] if pads else self.pad_states())
+            for charge in self.window()]
+
     def states(self):
-        thin, thick = self.window()
-        corners = product(self.temperatures(), self.losses(), self.pad_states())
-        return [self.solve(charge, degrees, loss, settled, stiff)
-                for degrees, loss, (settled, stiff) in corners for charge in (thin, thick)]
+        """Of columns only those that can be lowest or highest: the loosest, tightest row."""
+        if not self.columns:
+            return [self.solve(*corner) for corner in self.corners()]
+        return [self.solve(*corner) for corner in self.outer_corners()]
+
+    def outer_corners(self):
+        """Of every kind of pads the loosest row and the tightest."""
+        length = lambda corner: self.interference(*corner[:3])
+        each = (sorted(self.corners(pads), key=length) for pads in self.pad_states())
+        return [corner for mine in each for corner in (mine[0], mine[-1])]
 
     def life(self):
-        """Capacity lost when the highest pressure of any corner is too high."""
+        """Capacity lost when the highest pressure of any corner is too high; of one column."""
         thick = self.window()[1]
-        force = self.highest_force()
+        force = self.highest_pressure() * self.area
         room = min(self.shortening(force, self._pads_in(stiff, settled))
                    - self.interference(thick, degrees, 0.0)
                    for degrees in self.temperatures() for settled, stiff in self.pad_states())
@@ -475,12 +644,19 @@ class Reference:
         per_loss = self.growth_per_loss()
         return min(1.0, room / per_loss) if per_loss > 0 else 1.0
 
-    def highest_force(self):
-        """At the band's top or at the limit, the model's margin allowed for [N]."""
-        force = self.band.high * self.area
-        if self.band.limit is not None:
-            force = min(force, self.band.limit * self._least_area(self._pads(False)))
-        return force / (1 + MARGIN)
+    def worn(self, loss):
+        """How far the tightest of all corners has come, at this loss, to the band's top or the
+        limit: 1 when there."""
+        limit = self.band.limit or math.inf
+        aged = {(charge, degrees, loss, *pads)
+                for charge, degrees, _, *pads in self.outer_corners()[1::2]}
+        return max((1 + MARGIN) * max(state.face_pressure_mpa / self.band.high,
+                                      state.highest_local_mpa / limit)
+                   for state in (self.solve(*corner) for corner in aged))
+
+    def highest_pressure(self):
+        """At the band's top or at the limit, the model's margin allowed for [MPa]."""
+        return min(self.band.high, self.band.limit or math.inf) / (1 + MARGIN)
 
     def growth_per_loss(self):
         """Lengthening of the row per capacity lost [mm]."""
@@ -496,26 +672,55 @@ class Reference:
     def answer(self):
         states = self.states()
         edges = (False, True) if self.has_grades() else (False,)
-        built = [self.solve(*self.build_state(), False, stiff) for stiff in edges]
+        built = [self.solve(*self.build_state(), False, stiff, as_built=True) for stiff in edges]
         # Without pressure, the roomiest is the lowest.
         rank = lambda state: (state.face_pressure_mpa, -state.loose_by_mm)
         return Record(as_built=built, states=states, lowest=min(states, key=rank),
                       highest=max(states, key=rank), band=self.band,
-                      interference_mm=self.interference(*self.build_state()), life=self.life(),
+                      life=None if self.columns else self.life(),
                       gives=[self.gives(state) for state in built],
                       worst=self.worst(states, built),
                       margin=self.margin(states, built),
                       push_n=[self.push(state.force_n) for state in built],
                       face_area_mm2=self.area)
 
+    def interferences(self):
+        """As built: where it is greatest, where cells are flat, in their middle. In a frame, which
+        has no length of its own, 0 where it is greatest."""
+        flat, bulge = self.interference(*self.build_state()), np.zeros((1, 1))
+        greatest = middle = 0.0
+        if self.columns:
+            face, bulge = self.columns.face, self.columns.bulge
+            greatest, middle = face.greatest(bulge), face.in_the_middle(bulge)
+        flat = -greatest if self.rods else flat
+        return {"interference_mm": flat + greatest, "interference_edge_mm": flat,
+                "interference_middle_mm": flat + middle}
+
     def gives(self, built):
-        """Who gives how much as built [mm]."""
-        part = lambda p: p.count * p.thickness * p.law.strain(built.force_n / p.area)
-        return Record(
-            cells_give_mm=self.count * self.nominal * self.squeeze.strain(built.face_pressure_mpa),
-            sheets_give_mm=sum(map(part, self.sheets)),
-            pads_give_mm=sum(map(part, self._pads(built.stiff_pads))),
-            walls_give_mm=self.give * built.force_n)
+        """Who gives how much as built [mm]; of columns where the row is longest."""
+        if self.columns:
+            return self._gives_of_columns(built.stiff_pads)
+        strain = lambda law: law.strain(built.face_pressure_mpa)
+        part = lambda p: p.count * p.thickness * strain(p.law)
+        return Record(cells_give_mm=self.count * self.nominal * strain(self.squeeze),
+                      sheets_give_mm=sum(map(part, self.sheets)),
+                      pads_give_mm=sum(map(part, self._pads(built.stiff_pads))),
+                      walls_give_mm=self.give * built.force_n)
+
+    def _gives_of_columns(self, stiff):
+        """Where many columns are the longest, their mean over the force. None along a rim."""
+        solved, face = self.built(stiff), self.columns.face
+        longest = face.longest(self.columns.bulge)
+        if longest is None:
+            return None
+        mean = lambda field: face.mean(field, longest * solved.pressures)
+        strain = lambda law: law.strains(solved.pressures)
+        part = lambda p: mean(p.count * p.thickness * strain(p.law) * face.under(p.outline))
+        box = 0.0 if self.rods else solved.longer_mm
+        return Record(cells_give_mm=mean(self.count * self.nominal * strain(self.squeeze)),
+                      sheets_give_mm=sum(map(part, self.sheets)),
+                      pads_give_mm=sum(map(part, self._pads(stiff))),
+                      walls_give_mm=mean(solved.bow + box))
 
 
 # --- Small things ---------------------------------------------------------------------------
@@ -543,6 +748,8 @@ def as_wall(said):
     """`3 mm aluminium folded` in { }."""
     if isinstance(said, dict):
         return said
+    if said == "rigid":
+        return {"rigid": True}
     wall = {}
     words = said.replace(" mm", "mm").split()
     for word in [w for w in words if w in ("folded", "welded", "screwed")]:
@@ -554,6 +761,19 @@ def as_wall(said):
     return {**wall, "material": " ".join(words)} if words else wall
 
 
+def read_outline(part):
+    """The outline of a sheet or pad in mm, or None where it covers the face."""
+    said = part.get("outline")
+    if said is None:
+        return None
+    points = lambda shape: [tuple(quantity(each, "length") for each in point) for point in shape]
+    holes = [points(hole) for hole in said.get("holes", [])]
+    if "points" in said:
+        return {"points": points(said["points"]), "holes": holes}
+    return {"width": quantity(said["width"], "length"), "height": quantity(said["height"], "length"),
+            "corner_radius": optional(said, "corner_radius", "length", 0.0), "holes": holes}
+
+
 def rounded_rectangle(width, height, radius):
     """(area, perimeter)."""
     return (width * height - (4 - math.pi) * radius**2,
@@ -562,8 +782,7 @@ def rounded_rectangle(width, height, radius):
 
 def polygon(points):
     """(area, perimeter)."""
-    at = [tuple(quantity(each, "length") for each in point) for point in points]
-    pairs = list(zip(at, at[1:] + at[:1]))
+    pairs = list(zip(points, points[1:] + points[:1]))
     twice = sum(ax * by - bx * ay for (ax, ay), (bx, by) in pairs)
     return abs(twice) / 2, sum(math.dist(a, b) for a, b in pairs)
 
@@ -571,8 +790,8 @@ def polygon(points):
 def main():
     source_dir = sys.argv[2] if len(sys.argv) > 2 else os.path.join(os.path.dirname(
         os.path.abspath(__file__)), "..", "..")
-    answer = Reference(load_build(sys.argv[1]), source_dir).answer()
-    print(json.dumps(answer, default=vars, indent=1))
+    answers = [row.answer() for row in all_rows(load_build(sys.argv[1]), source_dir)]
+    print(json.dumps(answers, default=vars, indent=1))
 
 
 if __name__ == "__main__":
