@@ -46,7 +46,9 @@ void add_sheets(Json& json, const PlanResult& plan) {
 }
 
 Json wall_json(const WallResult& wall) {
-  Json json{{"which", wall.both ? "both" : wall.last ? "last" : "first"},
+  Json json{{"which", wall.both   ? "both"
+                      : wall.last ? "last"
+                                  : "first"},
             {"bow_mm", wall.bow_mm},
             {"bow_middle_mm", wall.bow_middle_mm}};
   if (!wall.by_measured_bow) {

@@ -158,9 +158,10 @@ void write_plan(TextPage& page) {
     page.lines.wrapped(walls, hanging);
   }
   if (plan.rim_share) {
-    page.lines.wrapped(fmt::format("where the force is highest the cans' rims carry {:.0f} % of it *",
-                                   100 * *plan.rim_share),
-                       hanging);
+    page.lines.wrapped(
+        fmt::format("where the force is highest the cans' rims carry {:.0f} % of it *",
+                    100 * *plan.rim_share),
+        hanging);
   }
   if (plan.frame) {
     write_frame(page, *plan.frame);

@@ -147,11 +147,10 @@ void write_local(TextPage& page) {
       highest.contact_share < 1
           ? fmt::format("; {} of the face touches", percent(highest.contact_share))
           : std::string();
-  page.lines.wrapped(
-      fmt::format("(over the face then from {} to {}{})",
-                  page.figures.pressure_number(highest.lowest_local_mpa),
-                  page.figures.pressure(highest.highest_local_mpa), touches),
-      {.first = 4, .next = 6});
+  page.lines.wrapped(fmt::format("(over the face then from {} to {}{})",
+                                 page.figures.pressure_number(highest.lowest_local_mpa),
+                                 page.figures.pressure(highest.highest_local_mpa), touches),
+                     {.first = 4, .next = 6});
 }
 
 // Charge at which the curve has a peak of its own before the end; negative for none.

@@ -53,14 +53,14 @@ std::string frame_length(const FrameResult& frame, const Figures& figures) {
 
 void write_frame(TextPage& page, const FrameResult& frame) {
   const Figures& figures = page.figures;
-  std::string set = fmt::format("bring the {} rods to {} together: ", frame.rods,
-                                figures.force(frame.force_n));
+  std::string set =
+      fmt::format("bring the {} rods to {} together: ", frame.rods, figures.force(frame.force_n));
   if (frame.has_springs) {
     set += fmt::format("springs from {} to {}, or ", figures.thickness(frame.spring_free_length_mm),
                        figures.thickness(frame.as_built.spring_length_mm));
   }
-  set += fmt::format("{:.1f} turns past snug, evenly, or {} over the plates",
-                     frame.turns_past_snug, figures.length(frame.overall_length_mm));
+  set += fmt::format("{:.1f} turns past snug, evenly, or {} over the plates", frame.turns_past_snug,
+                     figures.length(frame.overall_length_mm));
   if (frame.torque_nmm) {
     set += fmt::format("; torque {:.1f} to {:.1f} N.m *", frame.torque_nmm->low / n_mm_in_n_m,
                        frame.torque_nmm->high / n_mm_in_n_m);
@@ -68,13 +68,12 @@ void write_frame(TextPage& page, const FrameResult& frame) {
     set += "; no torque: at so small a force it says nothing";
   }
   page.lines.wrapped(set, hanging);
-  page.lines.wrapped(
-      fmt::format("rods: {}; {}; {}; they bear {} each",
-                  rods_words("as built", frame.as_built, frame.has_springs, figures),
-                  rods_words("lowest", frame.lowest, frame.has_springs, figures),
-                  rods_words("highest", frame.highest, frame.has_springs, figures),
-                  figures.force(frame.proof_load_n)),
-      hanging);
+  page.lines.wrapped(fmt::format("rods: {}; {}; {}; they bear {} each",
+                                 rods_words("as built", frame.as_built, frame.has_springs, figures),
+                                 rods_words("lowest", frame.lowest, frame.has_springs, figures),
+                                 rods_words("highest", frame.highest, frame.has_springs, figures),
+                                 figures.force(frame.proof_load_n)),
+                     hanging);
 }
 
 }  // namespace stackfit::cli

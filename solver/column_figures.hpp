@@ -12,14 +12,14 @@ namespace stackfit {
 
 struct ColumnFigures {
   double force_n = 0;
-  double mean_mpa = 0;           ///< face pressure: force over the whole face
+  double mean_mpa = 0;  ///< face pressure: force over the whole face
   double highest_local_mpa = 0;
-  double lowest_local_mpa = 0;   ///< 0 where a part of the face does not touch
-  double contact_share = 0;      ///< part of the face that is pressed at all
-  double centre_x_mm = 0;        ///< of pressure, from the middle of the face, right and up
+  double lowest_local_mpa = 0;  ///< 0 where a part of the face does not touch
+  double contact_share = 0;     ///< part of the face that is pressed at all
+  double centre_x_mm = 0;       ///< of pressure, from the middle of the face, right and up
   double centre_y_mm = 0;
-  double wall_bow_mm = 0;        ///< greatest deflection of either wall
-  double walls_mm = 0;           ///< mean of both walls' deflection, as the pressures weigh it
+  double wall_bow_mm = 0;  ///< greatest deflection of either wall
+  double walls_mm = 0;     ///< mean of both walls' deflection, as the pressures weigh it
 };
 
 /// Figures of one face, counted from 0. `face_area_mm2` is the whole face by its exact outline;

@@ -50,8 +50,7 @@ ColumnLaw::Pressure ColumnLaw::between(const Knot& a, const Knot& b, double inte
   const double c2 = 3 * rise - width * (2 * a.per_mm + b.per_mm);
   const double c3 = width * (a.per_mm + b.per_mm) - 2 * rise;
   return {a.mpa + t * (c1 + t * (c2 + t * c3)), (c1 + t * (2 * c2 + t * 3 * c3)) / width,
-          a.energy_n_mm +
-              width * t * (a.mpa + t * (c1 / 2 + t * (c2 / 3 + t * c3 / 4)))};
+          a.energy_n_mm + width * t * (a.mpa + t * (c1 / 2 + t * (c2 / 3 + t * c3 / 4)))};
 }
 
 ColumnLaw ColumnLaw::quick(double up_to_mpa) const {
@@ -91,9 +90,9 @@ ColumnLaw::Pressure ColumnLaw::at(double interference_mm, double more_give_mm_pe
     return {};
   }
   if (table_ && more_give_mm_per_mpa == 0 && interference_mm < table_->back().interference_mm) {
-    const auto above = std::upper_bound(
-        table_->begin() + 1, table_->end() - 1, interference_mm,
-        [](double at, const Knot& knot) { return at < knot.interference_mm; });
+    const auto above =
+        std::upper_bound(table_->begin() + 1, table_->end() - 1, interference_mm,
+                         [](double at, const Knot& knot) { return at < knot.interference_mm; });
     return between(*(above - 1), *above, interference_mm);
   }
   const double give = give_mm_per_mpa_ + more_give_mm_per_mpa;

@@ -26,8 +26,8 @@ class ColumnLaw {
 
   struct Pressure {
     double mpa = 0;
-    double per_mm = 0;      ///< slope [MPa/mm]; zero without interference
-    double energy_n_mm = 0; ///< stored, per mm^2 of face
+    double per_mm = 0;       ///< slope [MPa/mm]; zero without interference
+    double energy_n_mm = 0;  ///< stored, per mm^2 of face
   };
   /// Local pressure at a local interference [mm], with further linear give [mm/MPa]; a pressure
   /// near the answer as `guess_mpa` saves time (zero: none).

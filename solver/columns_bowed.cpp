@@ -79,8 +79,7 @@ class BowedNewton {
     const ColumnField::TieForce tied = field_.tie_at(extension_of(at));
     const WallModes::Stretching stretched = setup_.walls->stretching(c);
     const double bent = 0.5 * c.squaredNorm();
-    now.energy_n_mm =
-        bent + stretched.energy_n_mm + now.columns.stored_n_mm + tied.energy_n_mm;
+    now.energy_n_mm = bent + stretched.energy_n_mm + now.columns.stored_n_mm + tied.energy_n_mm;
     now.scale_n_mm =
         bent + stretched.energy_n_mm + now.columns.stored_n_mm + std::abs(tied.energy_n_mm);
     const Eigen::VectorXd force = field_.force_n(now.columns);
@@ -136,8 +135,8 @@ class BowedNewton {
 
   [[nodiscard]] bool advance(Eigen::VectorXd& at, Local& now, const Eigen::VectorXd& step,
                              double promised) const {
-    const double unseen = std::max(rounding_share * now.scale_n_mm,
-                                   field_.noise_n_mm(now.columns, extension_of(at)));
+    const double unseen =
+        std::max(rounding_share * now.scale_n_mm, field_.noise_n_mm(now.columns, extension_of(at)));
     double length = 1;
     for (int halving = 0; halving < halving_cap; ++halving, length *= 0.5) {
       Eigen::VectorXd tried = at + length * step;

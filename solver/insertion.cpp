@@ -137,8 +137,7 @@ InsertionRules resolve_insertion(const Build& build, const Row& row, const Assum
   InsertionRules rules;
   const Opens opens = build.box.opens;
   // A clamp frame's last plate goes on last.
-  rules.wall_opens =
-      build.frame || opens == Opens::one_end_wall || opens == Opens::both_end_walls;
+  rules.wall_opens = build.frame || opens == Opens::one_end_wall || opens == Opens::both_end_walls;
   rules.method_said = build.build.method.has_value();
   rules.method = build.build.method.value_or(rules.wall_opens ? BuildMethod::end_wall_last
                                                               : BuildMethod::hand);

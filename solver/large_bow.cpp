@@ -157,14 +157,13 @@ double greatest_stretch_stress_mpa(const Plate& plate, const VectorXd& deflectio
   const VectorXd displacements = followed(sheet, slopes);
   double greatest = 0;
   by_blocks(sheet, slopes, [&](Index first, const MatrixXd& bow) {
-    const VectorXd strains =
-        bow + sheet.strains.middleRows(3 * first, bow.rows()) * displacements;
+    const VectorXd strains = bow + sheet.strains.middleRows(3 * first, bow.rows()) * displacements;
     for (Index k = 0; k < strains.size() / 3; ++k) {
       // Forces per length are the sheet's stiffness, mix' mix, times the strains.
       const Eigen::Vector3d n = sheet.mix.transpose() * strains.segment<3>(3 * k) /
                                 sheet.root_weight[first + k] / plate.section().thickness_mm;
-      greatest = std::max(
-          greatest, std::sqrt(n[0] * n[0] - n[0] * n[1] + n[1] * n[1] + 3 * n[2] * n[2]));
+      greatest =
+          std::max(greatest, std::sqrt(n[0] * n[0] - n[0] * n[1] + n[1] * n[1] + 3 * n[2] * n[2]));
     }
   });
   return greatest;

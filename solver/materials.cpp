@@ -12,9 +12,8 @@ constexpr Material glass_epoxy{
     false,
     "E 7 to 14 GPa from memory (Kasen 1980); expansion: NIST cryogenic fit, G-10CR normal, 293 K",
     250};
-constexpr Material polycarbonate{"polycarbonate", 2380,  0.37,
-                                 68e-6,           false, "Callister, Table B.2 (from memory)",
-                                 60};
+constexpr Material polycarbonate{
+    "polycarbonate", 2380, 0.37, 68e-6, false, "Callister, Table B.2 (from memory)", 60};
 constexpr Material polypropylene{"polypropylene", 1340,  0.4,
                                  146e-6,          false, "Callister, Tables B.2 and B.6"};
 constexpr Material pet_film{"PET film", 3450, 0.38, 117e-6, false, "Callister, Tables B.2 and B.6"};
@@ -25,15 +24,19 @@ constexpr Material phenolic_paper{
     122e-6,
     false,
     "E 3 to 6 GPa through thickness, from memory; expansion: Callister, Table B.6"};
-constexpr Material aluminium{"aluminium", 69000, 0.33, 23.6e-6, true, "Callister (from memory)", 110};
-constexpr Material carbon_steel{
-    "carbon steel", 207000, 0.30, 12e-6, true, "Callister, Table B.2; expansion: handbook tables",
-    235};
-constexpr Material stainless_steel{"stainless steel 304",    193000, 0.30, 17.2e-6, true,
+constexpr Material aluminium{"aluminium", 69000, 0.33, 23.6e-6, true, "Callister (from memory)",
+                             110};
+constexpr Material carbon_steel{"carbon steel",
+                                207000,
+                                0.30,
+                                12e-6,
+                                true,
+                                "Callister, Table B.2; expansion: handbook tables",
+                                235};
+constexpr Material stainless_steel{"stainless steel 304",     193000, 0.30, 17.2e-6, true,
                                    "Callister (from memory)", 205};
-constexpr Material plywood{"plywood", 8000,  0.1,
-                           6e-6,      false, "E 6 to 10 GPa along the sheet, from memory",
-                           25};
+constexpr Material plywood{
+    "plywood", 8000, 0.1, 6e-6, false, "E 6 to 10 GPa along the sheet, from memory", 25};
 
 }  // namespace
 

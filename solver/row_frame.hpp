@@ -15,8 +15,7 @@ namespace stackfit {
 void note_yield(const Resolution& resolution, const Material& metal);
 
 /// Lays the rows' faces side by side across the walls, their middles at a height.
-void place_faces(const Resolution& resolution, const Row& row, double middle_y_mm,
-                 WallPair& walls);
+void place_faces(const Resolution& resolution, const Row& row, double middle_y_mm, WallPair& walls);
 
 [[nodiscard]] geometry::Outline shifted(geometry::Outline outline, geometry::Point by);
 

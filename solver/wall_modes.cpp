@@ -388,8 +388,8 @@ void WallModes::bend_and_stretch(const WallPair& pair) {
     Eigen::MatrixXd wider(points, before + unknowns.cols());
     wider << shapes_, walls * (mesh_->rows * unknowns);
     shapes_ = std::move(wider);
-    stretched_.push_back({BowStiffening(*wall.plate, unknowns, in_plane), unknowns, before, walls,
-                          is_last});
+    stretched_.push_back(
+        {BowStiffening(*wall.plate, unknowns, in_plane), unknowns, before, walls, is_last});
   };
   shapes_.resize(points, 0);
   if (first_.plate) {

@@ -57,9 +57,9 @@ class WhatIf {
   void add_softness() {
     const Assumption& a = assumption(Assumed::squeeze_a);
     const auto at = [&](double value) {
-      return bracket(
-          pressures_in(study_, study_.build(), study_.assumptions().with(Assumed::squeeze_a, value), plan_),
-          value);
+      return bracket(pressures_in(study_, study_.build(),
+                                  study_.assumptions().with(Assumed::squeeze_a, value), plan_),
+                     value);
     };
     answer_.soft = at(a.low);
     answer_.stiff = at(a.high);
@@ -82,8 +82,8 @@ class WhatIf {
     if (!any) {
       return;
     }
-    answer_.edges_thinner =
-        bracket(pressures_in(study_, changed, study_.assumptions(), plan_), study_.row().squeeze_a_mpa);
+    answer_.edges_thinner = bracket(pressures_in(study_, changed, study_.assumptions(), plan_),
+                                    study_.row().squeeze_a_mpa);
   }
 
   void add_rigid() {
@@ -160,7 +160,8 @@ class WhatIf {
         const double charge = study_.row().cells[i].measured_charge + off;
         changed.cells[i].charge = std::clamp(charge, 0.0, 1.0);
       }
-      const StateResult highest = pressures_in(study_, changed, study_.assumptions(), plan_).highest;
+      const StateResult highest =
+          pressures_in(study_, changed, study_.assumptions(), plan_).highest;
       if (by == 0 || highest.face_pressure_mpa > worst.face_pressure_mpa) {
         worst = highest;
         by = off;

@@ -89,7 +89,9 @@ ColumnsSetup cells_between(std::shared_ptr<const WallModes> walls) {
   ColumnLaw law;
   law.add(std::make_shared<ExponentialLaw>(ExponentialLaw::Constants{0.06, 180, 1}), 8 * 58.2);
   const std::size_t points = walls->mesh().points.size();
-  return {std::move(walls), {law}, std::vector<int>(points, 0),
+  return {std::move(walls),
+          {law},
+          std::vector<int>(points, 0),
           Eigen::VectorXd::Zero(static_cast<Eigen::Index>(points))};
 }
 

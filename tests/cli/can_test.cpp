@@ -39,7 +39,8 @@ TEST_CASE("can: wall and rim are read, in any unit of length, below the edge too
 }
 
 TEST_CASE("can: what is half said or cannot be is a problem at its place") {
-  CHECK(holds(problem_at(with_can(R"({"wall": 0.7})"), "/cell/can/rim_height").found, "rim_height"));
+  CHECK(
+      holds(problem_at(with_can(R"({"wall": 0.7})"), "/cell/can/rim_height").found, "rim_height"));
   CHECK_FALSE(with_can(R"({"wall": 0.7})").build);
   CHECK_FALSE(with_can(R"({"rim_height": 0})").build);
   CHECK(holds(problem_at(with_can(R"({"wall": 0, "rim_height": 0})"), "/cell/can/wall").allowed,
