@@ -189,6 +189,8 @@ constexpr double taken_in = 0.4;
 constexpr double highest_miss_share = 0.02;
 constexpr int halvings_cap = 6;
 constexpr int step_cap = 200;
+/// A row that another one keeps from touching over such a length never does.
+constexpr double out_of_reach_mm = 100;
 
 class Climb {
  public:
@@ -237,7 +239,7 @@ class Climb {
       const ColumnsState start = onward(before, last, length);
       LadderStep next = solved(last.interference_mm + length, &start);
       const double force = next.figures.force_n;
-      if (!(force > 0)) {
+      if (!(force > 0) && length < out_of_reach_mm) {
         length *= 2;  // another row touches first
         steps.back() = std::move(next);
         before = nullptr;
@@ -246,7 +248,7 @@ class Climb {
       older = last;
       before = &older;
       steps.push_back(std::move(next));
-      if (steps.back().figures.mean_mpa >= request_.top_mpa) {
+      if (!(force > 0) || steps.back().figures.mean_mpa >= request_.top_mpa) {
         break;
       }
       const double slope = steps.back().state.force_per_mm[static_cast<std::size_t>(request_.face)];
