@@ -25,7 +25,7 @@ double next_tenth_mm(double thickness_mm) {
 }
 
 // What a warning's figures mean depends on its code (solver/warnings.cpp and the row's parts);
-// the three families below read them so.
+// the families below read them so.
 struct Teller {
   const Warning& warning;
   const Figures& figures;
@@ -53,6 +53,7 @@ struct Teller {
 
   [[nodiscard]] std::string over(std::string_view what) const;
   [[nodiscard]] std::string of_pressing() const;
+  [[nodiscard]] std::string of_walls() const;
   [[nodiscard]] std::string of_laws() const;
   [[nodiscard]] std::string of_measuring() const;
   [[nodiscard]] std::string of_parts() const;
@@ -104,7 +105,7 @@ std::string Teller::of_pressing() const {
   }
 }
 
-std::string Teller::of_laws() const {
+std::string Teller::of_walls() const {
   switch (warning.code) {
     case WarningCode::walls_bow_far:
       return fmt::format(
@@ -138,6 +139,13 @@ std::string Teller::of_laws() const {
     case WarningCode::rods_slack:
       return fmt::format("the rods hang slack{} by {}; springs with that much more travel",
                          at_charge(), figures.length(warning.size));
+    default:
+      return {};
+  }
+}
+
+std::string Teller::of_laws() const {
+  switch (warning.code) {
     case WarningCode::force_implausible:
       return fmt::format(
           "{} on the face is far above what cells are pressed with; read the data sheet's force "
@@ -283,8 +291,8 @@ std::string Teller::of_parts() const {
 
 std::string sentence(const Warning& warning, const Figures& figures) {
   const Teller teller{warning, figures};
-  for (std::string text :
-       {teller.of_pressing(), teller.of_laws(), teller.of_measuring(), teller.of_parts()}) {
+  for (std::string text : {teller.of_pressing(), teller.of_walls(), teller.of_laws(),
+                           teller.of_measuring(), teller.of_parts()}) {
     if (!text.empty()) {
       return text;
     }

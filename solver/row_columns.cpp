@@ -81,9 +81,6 @@ RowColumns::RowColumns(const Row& row, std::shared_ptr<WallStore> store)
   }
 }
 
-/// Thin-plate theory is linear while a wall bows less than this share of its thickness.
-constexpr double linear_share = 0.5;
-
 bool RowColumns::bows_far() const {
   const auto plates = [](const std::optional<WallPlate>& wall) {
     return wall && !wall->measured_bow;
@@ -100,7 +97,7 @@ bool RowColumns::bows_far() const {
   const double top = row_.band.high_mpa * row_.face_area_mm2;
   asked.built_mm = row_.box.rods ? 0 : interference_mm(asked, none, top);
   asked.now_mm = row_.box.rods ? interference_mm(asked, none, top) : asked.built_mm;
-  return figures(asked, none).wall_bow_mm > linear_share * row_.box.thinnest_wall_mm();
+  return figures(asked, none).wall_bow_mm > linear_bow_share * row_.box.thinnest_wall_mm();
 }
 
 /// Walls that stretch as they bow. A lid's later hold is left out then: the soft side.

@@ -30,6 +30,8 @@ namespace stackfit {
 
 /// Degree of the pressures, over each face, whose deflections are the walls' shapes.
 inline constexpr int wall_mode_degree = 8;
+/// Thin-plate theory is linear while a wall bows less than this share of its thickness.
+inline constexpr double linear_bow_share = 0.5;
 /// Shapes kept of a wall that stretches, the softest: their products are many.
 inline constexpr int stretching_shapes = 15;
 

@@ -15,8 +15,6 @@ namespace {
 constexpr double dome_that_counts_mm = 0.1;
 /// The part of the force that the cans' rims may carry before it is worth a word.
 constexpr double rim_that_counts = 0.05;
-/// Thin-plate theory is linear while a wall bows less than this share of its thickness.
-constexpr double linear_share = 0.5;
 /// Surface stress is held to yield over this.
 constexpr double yield_safety = 1.5;
 /// Above this share of its span a plate is no longer thin: shear adds to the bow.
@@ -244,12 +242,12 @@ class Gatherer {
         continue;
       }
       const std::string where = wall.both ? "end walls" : wall.last ? "last wall" : "first wall";
-      if (wall.bow_mm > linear_share * wall.thickness_mm) {
+      if (wall.bow_mm > linear_bow_share * wall.thickness_mm) {
         // What bows half of itself. The bow of a plate goes with the cube of its thickness; of one
         // that stretches by less: then twice the power, on the safe side.
         const double power = wall.large_bow ? 0.5 : 0.25;
-        const double enough =
-            wall.thickness_mm * std::pow(wall.bow_mm / (linear_share * wall.thickness_mm), power);
+        const double enough = wall.thickness_mm *
+                              std::pow(wall.bow_mm / (linear_bow_share * wall.thickness_mm), power);
         warn({WarningCode::walls_bow_far, where, -1, wall.bow_mm, wall.thickness_mm, enough});
         if (wall.large_bow && study_.row().box.lid_holds) {
           warn({WarningCode::lid_left_out, where, -1, wall.bow_mm, wall.thickness_mm, enough});
