@@ -185,6 +185,9 @@ constexpr double longest_growth = 4;
 /// Share of the curve's error that a miss in the middle of two steps may have before both halves
 /// are looked at as well. Taken in, the middle leaves less than that.
 constexpr double taken_in = 0.4;
+/// A miss in slope, times the length between the steps, may be so many times the miss in value: a
+/// kink makes its curve miss by a fifth of that or less.
+constexpr double bend_factor = 4;
 /// Share of the highest local pressure that may be missed in the middle.
 constexpr double highest_miss_share = 0.02;
 constexpr int halvings_cap = 6;
@@ -215,30 +218,51 @@ class Climb {
       interference += at_mm;
     }
     LadderStep step;
-    step.interference_mm = at_mm;
     step.state = request_.columns->solve(load, start);
     if (!step.state.usable()) {
       throw std::runtime_error("the row was not solved at an interference of " +
                                std::to_string(at_mm) +
                                " mm: " + std::string(sentence(step.state.stop)));
     }
-    step.figures = column_figures(request_.columns->setup(), step.state, request_.face,
-                                  request_.face_area_mm2);
+    step.rung = rung_of(at_mm, step.state);
     return step;
+  }
+
+  [[nodiscard]] ForceCurve::Rung rung_of(double at_mm, const ColumnsState& state) const {
+    const ColumnsSetup& setup = request_.columns->setup();
+    const std::vector<ColumnPoint>& points = setup.walls->mesh().points;
+    ForceCurve::Rung rung;
+    rung.interference_mm = at_mm;
+    rung.force_per_mm = state.force_per_mm[static_cast<std::size_t>(request_.face)];
+    rung.figures = column_figures(setup, state, request_.face, request_.face_area_mm2);
+    for (std::size_t q = 0; q < points.size(); ++q) {
+      const auto i = static_cast<Eigen::Index>(q);
+      if (points[q].face != request_.face) {
+        continue;
+      }
+      // The points at which the figures were read.
+      if (state.pressure_mpa[i] == rung.figures.highest_local_mpa) {
+        rung.highest_per_mm = state.pressure_per_mm[i];
+      }
+      if (state.pressure_mpa[i] == rung.figures.lowest_local_mpa) {
+        rung.lowest_per_mm = state.pressure_per_mm[i];
+      }
+    }
+    return rung;
   }
 
   [[nodiscard]] std::vector<LadderStep> march() const {
     std::vector<LadderStep> steps;
     steps.push_back(solved(request_.first_touch_mm, nullptr));
-    steps.back().figures = {};
+    steps.back().rung.figures = {};
     const LadderStep* before = nullptr;
     double length = first_length_mm();
     LadderStep older;
     for (int i = 0; i < step_cap; ++i) {
       const LadderStep& last = steps.back();
       const ColumnsState start = onward(before, last, length);
-      LadderStep next = solved(last.interference_mm + length, &start);
-      const double force = next.figures.force_n;
+      LadderStep next = solved(last.rung.interference_mm + length, &start);
+      const double force = next.rung.figures.force_n;
       if (!(force > 0) && length < out_of_reach_mm) {
         length *= 2;  // another row touches first
         steps.back() = std::move(next);
@@ -248,11 +272,10 @@ class Climb {
       older = last;
       before = &older;
       steps.push_back(std::move(next));
-      if (!(force > 0) || steps.back().figures.mean_mpa >= request_.top_mpa) {
+      if (!(force > 0) || steps.back().rung.figures.mean_mpa >= request_.top_mpa) {
         break;
       }
-      const double slope = steps.back().state.force_per_mm[static_cast<std::size_t>(request_.face)];
-      length = std::min(reach * force / slope, longest_growth * length);
+      length = std::min(reach * force / steps.back().rung.force_per_mm, longest_growth * length);
     }
     return steps;
   }
@@ -275,7 +298,7 @@ class Climb {
     start.extension_mm += length_mm * last.state.extension_per_mm;
     if (before != nullptr) {
       const double bend =
-          0.5 * length_mm * length_mm / (last.interference_mm - before->interference_mm);
+          0.5 * length_mm * length_mm / (last.rung.interference_mm - before->rung.interference_mm);
       start.amplitudes += bend * (last.state.amplitudes_per_mm - before->state.amplitudes_per_mm);
       start.extension_mm += bend * (last.state.extension_per_mm - before->state.extension_per_mm);
     }
@@ -285,7 +308,7 @@ class Climb {
   /// A start half way: the middle of the cubic through both ends.
   [[nodiscard]] static ColumnsState halfway(const LadderStep& a, const LadderStep& b) {
     constexpr double eighth = 0.125;
-    const double width = b.interference_mm - a.interference_mm;
+    const double width = b.rung.interference_mm - a.rung.interference_mm;
     ColumnsState start = b.state;
     start.amplitudes = 0.5 * (a.state.amplitudes + b.state.amplitudes) +
                        eighth * width * (a.state.amplitudes_per_mm - b.state.amplitudes_per_mm);
@@ -295,19 +318,39 @@ class Climb {
     return start;
   }
 
+  /// Slope in the middle between two rungs of the cubic with these ends.
+  [[nodiscard]] static double slope_halfway(const End& a, const End& b, double width_mm) {
+    return 1.5 * (b.value - a.value) / width_mm - 0.25 * (a.slope + b.slope);
+  }
+
+  /// Whether the curve through two rungs misses what was solved in their middle. A bend elsewhere
+  /// between them may leave the value there as it is, but not the slope.
+  [[nodiscard]] bool misses(const ForceCurve::Rung& a, const ForceCurve::Rung& middle,
+                            const ForceCurve::Rung& b) const {
+    const double width = b.interference_mm - a.interference_mm;
+    const ColumnFigures curve = ForceCurve({a, b}).at(middle.interference_mm);
+    const ColumnFigures& is = middle.figures;
+    const double force_allowed =
+        taken_in * (curve_error_share * is.force_n + curve_error_mpa * request_.face_area_mm2);
+    const double force_slope = slope_halfway({a.figures.force_n, a.force_per_mm},
+                                             {b.figures.force_n, b.force_per_mm}, width);
+    const double highest_allowed = highest_miss_share * is.highest_local_mpa + curve_error_mpa;
+    const double highest_slope =
+        slope_halfway({a.figures.highest_local_mpa, a.highest_per_mm},
+                      {b.figures.highest_local_mpa, b.highest_per_mm}, width);
+    return std::abs(curve.force_n - is.force_n) > force_allowed ||
+           std::abs(force_slope - middle.force_per_mm) * width > bend_factor * force_allowed ||
+           std::abs(curve.highest_local_mpa - is.highest_local_mpa) > highest_allowed ||
+           std::abs(highest_slope - middle.highest_per_mm) * width > bend_factor * highest_allowed;
+  }
+
   /// Adds what is needed between two steps.
   void fill(const LadderStep& a, const LadderStep& b, int halvings,
             std::vector<LadderStep>& steps) const {
     const ColumnsState start = halfway(a, b);
-    const LadderStep middle = solved(0.5 * (a.interference_mm + b.interference_mm), &start);
-    const ColumnFigures curve = curve_through(request_, {a, b}).at(middle.interference_mm);
-    const double allowed =
-        curve_error_share * middle.figures.force_n + curve_error_mpa * request_.face_area_mm2;
-    const bool force_missed = std::abs(curve.force_n - middle.figures.force_n) > taken_in * allowed;
-    const bool highest_missed =
-        std::abs(curve.highest_local_mpa - middle.figures.highest_local_mpa) >
-        highest_miss_share * middle.figures.highest_local_mpa + curve_error_mpa;
-    const bool go_on = (force_missed || highest_missed) && halvings < halvings_cap;
+    const LadderStep middle =
+        solved(0.5 * (a.rung.interference_mm + b.rung.interference_mm), &start);
+    const bool go_on = halvings < halvings_cap && misses(a.rung, middle.rung, b.rung);
     if (go_on) {
       fill(a, middle, halvings + 1, steps);
     }
@@ -326,26 +369,10 @@ std::vector<LadderStep> climb(const LadderRequest& request) {
   return Climb(request).run();
 }
 
-ForceCurve curve_through(const LadderRequest& request, const std::vector<LadderStep>& steps) {
-  const std::vector<ColumnPoint>& points = request.columns->setup().walls->mesh().points;
+ForceCurve curve_through(const std::vector<LadderStep>& steps) {
   std::vector<ForceCurve::Rung> rungs;
   for (const LadderStep& step : steps) {
-    ForceCurve::Rung& rung = rungs.emplace_back();
-    rung.interference_mm = step.interference_mm;
-    rung.force_per_mm = step.state.force_per_mm[static_cast<std::size_t>(request.face)];
-    rung.figures = step.figures;
-    for (std::size_t q = 0; q < points.size(); ++q) {
-      const auto i = static_cast<Eigen::Index>(q);
-      if (points[q].face == request.face) {
-        // The points at which the figures were read.
-        if (step.state.pressure_mpa[i] == step.figures.highest_local_mpa) {
-          rung.highest_per_mm = step.state.pressure_per_mm[i];
-        }
-        if (step.state.pressure_mpa[i] == step.figures.lowest_local_mpa) {
-          rung.lowest_per_mm = step.state.pressure_per_mm[i];
-        }
-      }
-    }
+    rungs.push_back(step.rung);
   }
   return ForceCurve(std::move(rungs));
 }

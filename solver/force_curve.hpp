@@ -62,16 +62,14 @@ struct LadderRequest {
   double top_mpa = 0;
 };
 struct LadderStep {
-  double interference_mm = 0;
   ColumnsState state;
-  ColumnFigures figures;
+  ForceCurve::Rung rung;  ///< what the curve keeps of it
 };
 /// Climbs from the first touch to the top, by the walls' shapes, in steps that suit the row; where
 /// the curve between two steps misses a solution in their middle, that becomes a step as well.
 /// Loose steps are left out but for the last. Throws std::runtime_error, with the reason, where a
 /// step cannot be solved.
 [[nodiscard]] std::vector<LadderStep> climb(const LadderRequest& request);
-[[nodiscard]] ForceCurve curve_through(const LadderRequest& request,
-                                       const std::vector<LadderStep>& steps);
+[[nodiscard]] ForceCurve curve_through(const std::vector<LadderStep>& steps);
 
 }  // namespace stackfit

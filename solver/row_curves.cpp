@@ -80,7 +80,7 @@ double RowColumns::reach_mm(const LadderStep& top, const ColumnsLoad& load, cons
     if (free) {
       const double less = load.less_mm.size() > 0 ? load.less_mm[i] : 0;
       const double shift = region.shift_mm - region.rim_cells * rim_less_mm;
-      reach = std::max(reach, top.interference_mm + bulge_mm_[i] + shift - less -
+      reach = std::max(reach, top.rung.interference_mm + bulge_mm_[i] + shift - less -
                                   top.state.wall_mm[i] - top.state.extension_mm);
     }
   }
@@ -105,7 +105,7 @@ WallStore::Curves RowColumns::solve_curves(const Asked& asked, const Lacking& la
   const auto take = [&](double built_mm, const LadderRequest& request,
                         const std::vector<LadderStep>& steps) {
     curves.built_mm.push_back(built_mm);
-    curves.now.push_back(curve_through(request, steps));
+    curves.now.push_back(curve_through(steps));
     curves.reach_mm =
         std::max(curves.reach_mm, reach_mm(steps.back(), request.load, lacking, asked.rim_less_mm));
   };
@@ -131,10 +131,10 @@ WallStore::Curves RowColumns::solve_curves(const Asked& asked, const Lacking& la
   const std::vector<LadderStep> steps = climb(first);
   double last_n = 0;
   for (const LadderStep& step : steps) {
-    const bool grown = step.figures.force_n >= stage_growth * last_n;
+    const bool grown = step.rung.figures.force_n >= stage_growth * last_n;
     if (&step == &steps.front() || grown || &step == &steps.back()) {
-      second(step.interference_mm, step.state);
-      last_n = std::max(step.figures.force_n, curve_error_mpa * row_.face_area_mm2);
+      second(step.rung.interference_mm, step.state);
+      last_n = std::max(step.rung.figures.force_n, curve_error_mpa * row_.face_area_mm2);
     }
   }
   return curves;
