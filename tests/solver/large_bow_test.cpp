@@ -193,21 +193,21 @@ TEST_CASE("large bow: stretching energy is never negative") {
 TEST_CASE("large bow: stretching energy goes with the fourth power of the bow") {
   const Wall wall;
   const BowStiffening stiffening(wall.plate, wall.shapes, EdgeDraw::held);
-  rc::check([&] {
+  CHECK(rc::check([&] {
     const VectorXd c = drawn(stiffening.shape_count());
     const double energy = stiffening.energy_n_mm(c);
     RC_ASSERT(energy >= 0);
     RC_ASSERT(std::abs(stiffening.energy_n_mm(-0.01 * c) - 1e-8 * energy) <= 1e-20 * energy);
     RC_ASSERT(std::abs(stiffening.at(c).energy_n_mm - energy) <= 1e-12 * energy);
     RC_ASSERT(std::abs(stiffening.at(c).gradient.dot(c) - 4 * energy) <= 1e-10 * energy);
-  });
+  }));
 }
 
 // Contract 2.
 TEST_CASE("large bow: gradient and second derivatives against differences") {
   const Wall wall;
   const BowStiffening stiffening(wall.plate, wall.shapes, EdgeDraw::free);
-  rc::check([&] {
+  CHECK(rc::check([&] {
     const VectorXd c = drawn(stiffening.shape_count());
     const VectorXd along = drawn(stiffening.shape_count());
     constexpr double step = 1e-4;
@@ -223,7 +223,7 @@ TEST_CASE("large bow: gradient and second derivatives against differences") {
     const double stiffness = std::max(local.hessian.norm(), 1e-30) * along.norm();
     RC_ASSERT((local.hessian * along - turn).norm() <= 1e-6 * (stiffness + size));
     RC_ASSERT(local.hessian.isApprox(local.hessian.transpose(), 1e-12));
-  });
+  }));
 }
 
 // Contract 3.
@@ -277,13 +277,13 @@ TEST_CASE("large bow: the more a side is held, the more energy is stored") {
   const BowStiffening straight = all(MembraneEdge::straight);
   const BowStiffening sliding = all(MembraneEdge::sliding);
   const BowStiffening held = all(MembraneEdge::held);
-  rc::check([&] {
+  CHECK(rc::check([&] {
     const VectorXd c = drawn(free.shape_count());
     RC_PRE(c.norm() > 0);
     RC_ASSERT(free.energy_n_mm(c) < straight.energy_n_mm(c));
     RC_ASSERT(straight.energy_n_mm(c) < sliding.energy_n_mm(c));
     RC_ASSERT(sliding.energy_n_mm(c) < held.energy_n_mm(c));
-  });
+  }));
 }
 
 TEST_CASE("large bow: sides in the plane follow the plate's supports") {
