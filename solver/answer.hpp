@@ -145,7 +145,7 @@ struct PlanResult {
   bool passes = false;       ///< every required state and rule
   bool proven_best = false;  ///< the search was exhaustive
   std::vector<std::string> bare_metal;  ///< gaps where insulation is due and missing
-  double interference_mm = 0;           ///< mean over the face, at the build state
+  double interference_mm = 0;           ///< where it is greatest, at the build state
   double interference_edge_mm = 0;
   double interference_middle_mm = 0;
   double cells_give_mm = 0;

@@ -247,7 +247,7 @@ class ColumnRow:
 
     def stretching(self):
         """The same row, its walls let stretch. A lid's later hold is then left out, as the program
-        says it does: with it forces differ by up to 4 % in the builds tried."""
+        says it does: with it forces differ by up to 6 % in the builds tried."""
         return ColumnRow(self.face, self.cells, self.bulge, self.walls,
                          self.give, False, self.rods, True)
 
