@@ -59,6 +59,10 @@ def quantity(value, kind):
     return number * FACTORS[kind][unit]
 
 
+def optional(holder, key, kind, default):
+    return quantity(holder[key], kind) if key in holder else default
+
+
 def temperature(value):
     """Degrees C."""
     number, unit = _split(value) if isinstance(value, str) else (float(value), "C")

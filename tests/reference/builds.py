@@ -101,6 +101,15 @@ def framed(plate="10 mm aluminium", cells=None, use=None):
         "springs": {"disc": disc, "series": 12}, "force": "215 kgf"}}
 
 
+def two_rows(too_long, walls, domes=(0,) * 8):
+    """Four cells beside four, the second row 0.11 mm longer; 1 mm in each gap."""
+    row = build(too_long, cells=domed(*domes))
+    row["box"] = cut_box(sum(EIGHT[:4]) + 5, too_long, walls, width=300, height=200)
+    names = [*gap_names(4), "wall-5", "5-6", "6-7", "7-8", "8-wall"]
+    return {**row, "rows": {"count": 2, "between": "5 mm"}, "placed": [
+        {"gap": gap, "sheets": [{"name": "one", "count": 1}]} for gap in names]}
+
+
 # --- Corners ----------------------------------------------------------------------------
 
 WALLS = {
@@ -156,8 +165,8 @@ PLATES = {
     "swollen cells between plates": build(
         0.2, walls="4 mm aluminium folded", cells=domed(0.7, 0.85, 0.6, 0.8), box=ROOMY),
     "hollow cells between plates": build(
-        2.4, walls="3 mm aluminium folded", cells=domed(-0.2, -0.1, -0.3, -0.2, -0.1, 0, -0.2, -0.3),
-        box=ROOMY),
+        2.4, walls="3 mm aluminium folded", box=ROOMY,
+        cells=domed(-0.2, -0.1, -0.3, -0.2, -0.1, 0, -0.2, -0.3)),
     "a partial shim between plates": build(
         3.4, sheets_mm=10, walls="3 mm aluminium folded", box=ROOMY,
         **shims_and(shim("small", "1 mm", outline={"width": 100, "height": 140}), ["4-5"])),
@@ -170,6 +179,9 @@ PLATES = {
         cells=domed(0.5, 0.4, 0.6, 0.3, 0.5, 0.4, 0.6, 0.4),
         pads=[{"where": "4-5", "thickness": 4, "foam": FOAM,
                "outline": {"width": 120, "height": 150}}]),
+    "two rows": two_rows(1.2, "5 mm aluminium folded"),
+    "two rows, domes in one": two_rows(1.0, "5 mm aluminium screwed",
+                                       domes=(0, 0, 0, 0, 0.5, 0.4, 0.6, 0.3)),
     "frame with disc springs": framed(),
     "frame with disc springs, flat cells, thin plates, warm and cold": framed(
         cells=edges(*EIGHT), plate="8 mm steel", use={"temperature": "-5-45 C"}),

@@ -351,7 +351,6 @@ class Ties:
     """What the length of the box does: rigid, a spring, or a force; energy of u beyond u = 0."""
 
     def __init__(self, give_mm_per_n=0.0, force_n=0.0, start_mm=0.0, free=False):
-        self.give = give_mm_per_n
         self.moves = free or give_mm_per_n > 0
         self.stiffness = 0.0 if free or give_mm_per_n == 0 else 1 / give_mm_per_n
         self.force_n, self.start_mm = force_n, start_mm
@@ -398,7 +397,7 @@ class Grid:
 
 
 class Stage:
-    """One stage of a box: the walls that bend, its length, all rows' pieces with their interference."""
+    """One stage of a box: the walls that bend, its length, all rows' pieces."""
 
     def __init__(self, bends, ties, rows, fineness):
         self.bends, self.ties, self.rows, self.fineness = bends, ties, rows, fineness

@@ -143,7 +143,7 @@ def compare_band(differences, found, wanted):
 
 def compare_lengths(differences, plan, row, answer, edge, allowed):
     for key, wanted in row.interferences().items():
-        near = key == "interference_mm" or row.rods  # a frame counts from the greatest
+        near = key == "interference_mm" or row.box.rods  # a frame counts from the greatest
         differences.number(key, plan[key], wanted,
                            absolute=allowed.greatest_mm if near else EXACT)
     if answer.gives[edge] is not None:

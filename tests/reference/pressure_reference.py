@@ -9,8 +9,8 @@ and no table of defaults with the program. Flat full-face rows between rigid wal
 here; all others are row_columns.py's.
 
 What model.md leaves open, and how the project settled it:
-- sheets and the box are as measured at 20 C; the box grows in length with the end walls' metal
-  (aluminium where not said), sheets with theirs, pads not at all;
+- sheets and the box are as measured at 20 C; the box grows in length with its side walls' metal
+  (else the end walls', else aluminium), a frame with its steel rods, sheets with theirs, pads not;
 - measured charge: the cell's own, else that of all cells (middle of a span), else 35 %;
 - the build state is at build.charge, else at the mean measured charge; 20 C; no capacity lost;
 - a settled foam pad carries 0.6 sigma(max(0, eps - 0.1 eps_build)), eps_build being its strain in
@@ -18,6 +18,9 @@ What model.md leaves open, and how the project settled it:
 - a cell without a reading is flat, at the data sheet's thickness, free of its force, at its charge;
 - a row reading corrects all cells alike; what it is longer than the singles, a cell of which only
   the edge is known takes as its dome;
+- a row stands in a frame's middle; all rods pull alike;
+- walls stretch where, as plates that only bend, they would bow by more than half their thickness;
+  a lid's later hold is then left out;
 - an end wall is a plate as wide and high as the box inside (the face's sizes where not said); the
   cells stand on the floor in the middle of the width; screwed edges are held, folded and welded
   ones fixed, the top free unless named, and held for what comes after the build by a screwed lid;
@@ -32,6 +35,7 @@ What model.md leaves open, and how the project settled it:
 - no force and no range: as if 0.08 MPa had been said, and not when;
 - a sheet counts for what lies on the face; of a limit and a "never above" force the lower binds;
 - life ends when the highest pressure leaves the band upwards or passes a known limit; 0 to 1.
+- gives: where the cells are thickest; interference where it is greatest, by domes alone.
 """
 
 import json
@@ -46,9 +50,9 @@ import numpy as np
 from scipy.optimize import brentq
 
 import laws
-import rods
 import row_columns
-from build_text import (GRAVITY, data_sheet, load_build, quantity, span, temperature,
+from box_of_build import Box, Frame, Materials
+from build_text import (GRAVITY, data_sheet, load_build, optional, quantity, span, temperature,
                         toleranced)
 
 # model.md, defaults by section.
@@ -61,7 +65,6 @@ CELL_EXPANSION = 40e-6                  # 3
 SLACK_SHARE = 0.005                     # 3, of the nominal thickness
 FOAM_KEEPS, FOAM_SET = 0.6, 0.1         # 4
 RUBBER_K, RUBBER_BULK_MPA = 1.0, 1000.0
-WALL_MM = 2.0                           # 5, screwed aluminium
 MARGIN = 0.10                           # 6, m
 USE_CHARGE, USE_C = (0.1, 0.9), (5.0, 40.0)  # 7
 FRICTION, FRICTION_FILM = 0.30, 0.12    # 9
@@ -69,19 +72,8 @@ ASSUMED_MPA = 0.08                      # 7, where neither force nor range is sa
 # 7: band of a single force, in parts of it.
 BAND_OF_FORCE = {"assembly": (0.25, 1.5), "not said": (0.25, 1.5), "never above": (0.25, 0.8)}
 
-ROD_EXPANSION = 12e-6  # 5, steel
-# 5: how an edge moves, by its joint.
-SUPPORT = {"screwed": "held", "folded": "fixed", "welded": "fixed", "open": "free"}
-
 READINGS = {"edge", "middle", "boards", "pressed"}
 STANDINGS = ("inside", "below", "loose", "above", "above_limit")  # 7, worst last
-
-# The names a build file may use, as the tables spell them.
-SHEET_TABLE_NAME = {"PP": "polypropylene", "PET": "PET film", "glass-epoxy": "glass-epoxy laminate",
-                    "aluminum": "aluminium", "steel": "carbon steel",
-                    "stainless steel": "stainless steel 304", "stainless": "stainless steel 304"}
-# Poisson's ratio: block3d.csv for aluminium, Callister's Table B.3 for the steels.
-POISSON = {"aluminium": 0.33, "carbon steel": 0.30, "stainless steel 304": 0.30}
 
 
 def all_rows(build, source_dir):
@@ -111,8 +103,7 @@ class Reference:
     def __init__(self, build, source_dir):
         self.rows, self.number, self.between = [self], 0, 0.0
         self.published = os.path.join(source_dir, "fixtures", "published")
-        self.materials = {row["material"]: row for row in laws.read_csv(
-            os.path.join(self.published, "materials.csv"))}
+        self.materials = Materials(self.published)
         self.build = build
         self.cell = build["cell"]
         self._resolve_face()
@@ -120,7 +111,7 @@ class Reference:
         self._resolve_cells()
         self.band = self._band()
         self.sheets = self._placed_sheets() + self._fixed_sheets()
-        self._resolve_box()
+        self.box = self._box()
 
     # --- The cells ----------------------------------------------------------------------
 
@@ -228,10 +219,6 @@ class Reference:
 
     # --- The sheets ---------------------------------------------------------------------
 
-    def _material(self, name):
-        row = self.materials[SHEET_TABLE_NAME.get(name, name)]
-        return float(row["E_MPa"]), float(row["CTE_per_K"])
-
     def _placed_sheets(self):
         kit = {shim["name"]: shim for shim in self.build.get("kit", [])}
         return [self._sheet(kit[sheet["name"]], sheet["count"])
@@ -251,10 +238,11 @@ class Reference:
         return words.get(where, 1)
 
     def _sheet(self, sheet, count):
-        modulus, expansion = self._material(sheet.get("material", "polycarbonate"))
-        modulus = optional(sheet, "modulus", "pressure", modulus)
+        name = sheet.get("material", "polycarbonate")
+        modulus = optional(sheet, "modulus", "pressure", self.materials.modulus(name))
         return Record(thickness=quantity(sheet["thickness"], "length"), count=count,
-                      expansion=expansion, law=laws.Linear(modulus), outline=read_outline(sheet))
+                      expansion=self.materials.expansion(name), law=laws.Linear(modulus),
+                      outline=read_outline(sheet))
 
     def _loaded(self, outline):
         """(area, perimeter with that of the holes) of a pad."""
@@ -297,123 +285,29 @@ class Reference:
     def has_grades(self):
         return any("grade" in pad for pad in self.build.get("pads", []))
 
-    # --- The box ------------------------------------------------------------------------
-
-    def _resolve_box(self):
-        self.rods, self.floor = None, 0.0
-        if "frame" in self.build:
-            self._resolve_frame(self.build["frame"])
-            return
-        box = self.build["box"]
-        inner = box["inner"]
-        length = inner["length"]
-        readings = length if isinstance(length, list) else [length]
-        self.length = sum(quantity(each, "length") for each in readings) / len(readings)
-        self.inner_width = optional(inner, "width", "length", self.width)
-        self.inner_height = optional(inner, "height", "length", self.height)
-        self.end_walls = self._end_walls(box.get("end_walls", {}))
-        first = self.end_walls[0]
-        sides = box.get("side_walls", {}).get("material")  # the box is as long as they are
-        self.wall_expansion = self._material(sides or first.get("material", "aluminium"))[1]
-        self.rigid = all(wall.get("rigid") for wall in self.end_walls)
-        self.give = 0.0 if self.rigid else self._side_wall_give({**first, **box.get("side_walls", {})})
-        self.lid = box.get("lid") == "screwed"
-
-    def _resolve_frame(self, frame):
-        """Two plates with the row in their middle; as long as their rods, which counts warm only."""
-        plates, spread = frame["plates"], frame["rods"]["spread"]
-        self.inner_width, self.inner_height = (quantity(plates[key], "length")
-                                               for key in ("width", "height"))
-        self.end_walls = [{**plates, "rods": [
-            (self.inner_width / 2 + side * quantity(spread["width"], "length") / 2,
-             self.inner_height / 2 + level * quantity(spread["height"], "length") / 2)
-            for side in (-1, 1) for level in (-1, 1)]}] * 2
-        self.rigid, self.give, self.lid, self.wall_expansion = False, 0.0, False, ROD_EXPANSION
-        self.floor = (self.inner_height - self.height) / 2
-        self.length = (quantity(frame["rods"]["length"], "length") if "length" in frame["rods"]
-                       else self._rod_length(frame))
-        self.rods = self._rods(frame)
-
-    def _rod_length(self, frame):
-        """Where it is not said: over the row, both plates and the free springs."""
-        self.length = 0.0
-        disc = frame["springs"]["disc"]
-        spring = quantity(disc["thickness"], "length") + quantity(disc["cone_height"], "length")
-        return (self.interference(*self.build_state())
-                + 2 * quantity(frame["plates"]["thickness"], "length")
-                + frame["springs"].get("series", 1) * spring)
-
-    def _rods(self, frame):
-        disc = frame["springs"]["disc"]
-        sizes = {key: quantity(disc[word], "length") for key, word in (
-            ("outer", "outer"), ("inner", "inner"), ("thickness", "thickness"),
-            ("cone", "cone_height"))}
-        sizes.update(parallel=frame["springs"].get("parallel", 1),
-                     series=frame["springs"].get("series", 1))
-        give = self.length / (rods.ROD_MPA * rods.stress_area(frame["rods"]["size"]))
-        return rods.Rods(4, give, sizes, quantity(frame["force"], "force"))
-
-    @staticmethod
-    def _end_walls(said):
-        said = said if isinstance(said, list) else [said, said]
-        return [as_wall(each) for each in said]
-
-    def _side_wall_give(self, sides):
-        """Of both, in mm/N."""
-        modulus = self._material(sides.get("material", "aluminium"))[0]
-        thickness = optional(sides, "thickness", "length", WALL_MM)
-        return self.length / (modulus * 2 * thickness * self.inner_height)
-
-    def _plate(self, wall):
-        """A case of columns.py."""
-        name = wall.get("material", "aluminium")
-        joint = "open" if "rods" in wall else wall.get("joint", "screwed")
-        on_rods = [{"x_mm": x, "y_mm": y} for x, y in wall.get("rods", [])]
-        return {"width_mm": self.inner_width, "height_mm": self.inner_height,
-                "thickness_mm": optional(wall, "thickness", "length", WALL_MM),
-                "modulus_mpa": self._material(name)[0],
-                "poisson": POISSON[SHEET_TABLE_NAME.get(name, name)],
-                "in_plane": wall.get("in_plane", "free"), "edges": self._edges(joint),
-                **({"point_supports": on_rods} if on_rods else {})}
-
-    @staticmethod
-    def _edges(joint):
-        if isinstance(joint, str):
-            joint = {"left": joint, "right": joint, "bottom": joint}
-        return {edge: SUPPORT[joint.get(edge, "open" if edge == "top" else "screwed")]
-                for edge in ("left", "right", "bottom", "top")}
-
-    def _bending(self, face):
-        """Cases of the walls that bend; of two alike, one."""
-        plates = [self._known_by_bow(wall, face) if "bow" in wall else self._plate(wall)
-                  for wall in self.end_walls if not wall.get("rigid")]
-        if len(plates) == 2 and plates[0] == plates[1]:
-            return [row_columns.half_as_stiff(plates[0])]
-        return plates
-
-    def _known_by_bow(self, wall, face):
-        plate = self._plate({})
-        bow = quantity(wall["bow"], "length") / quantity(wall["at_force"], "force")
-        middle = row_columns.bow_of_even_force(plate, face)[1]
-        del plate["in_plane"]  # of no known thickness
-        return {**plate, "modulus_mpa": plate["modulus_mpa"] * middle / bow}
-
     # --- Columns ------------------------------------------------------------------------
+
+    def _box(self):
+        size = (self.width, self.height)
+        if "frame" in self.build:
+            return Frame(self.build["frame"], self.materials, size,
+                         self.free_length(*self.build_state()))
+        return Box(self.build["box"], self.materials, size)
 
     @cached_property
     def columns(self):
         """The columns of a row that needs them."""
         outlines = [part.outline for part in self.sheets + self._pads(False) if part.outline]
         across = len(self.rows) * (self.width + self.between) - self.between
-        left = (self.inner_width - across) / 2 + self.number * (self.width + self.between)
-        face = row_columns.Face((left, self.floor), (self.width, self.height), self.radius,
+        left = (self.box.width - across) / 2 + self.number * (self.width + self.between)
+        face = row_columns.Face((left, self.box.floor), (self.width, self.height), self.radius,
                                 row_columns.cuts_of(outlines))
         bulge = self.bulge(face.phi())
         whole = all(face.covers_all(outline) for outline in outlines)
-        if self.rigid and whole and not bulge.any():
+        if self.box.rigid and whole and not bulge.any():
             return None
-        columns = row_columns.ColumnRow(face, (self.count * self.nominal, self.squeeze), bulge,
-                                        self._bending(face), self.give, self.lid, self.rods)
+        cells = (self.count * self.nominal, self.squeeze)
+        columns = row_columns.ColumnRow(face, cells, bulge, self.box)
         return columns.stretching() if self._bows_far(columns) else columns
 
     def _bows_far(self, columns):
@@ -483,12 +377,15 @@ class Reference:
 
     def interference(self, charge, degrees, loss):
         """Free length of flat columns with every part minus the inner length [mm]."""
+        warm = degrees - REFERENCE_C
+        return (self.free_length(charge, degrees, loss)
+                - self.box.length * (1 + self.box.expansion * warm))
+
+    def free_length(self, charge, degrees, loss):
         cells = sum(cell.edge + self.nominal * (
             self.g(charge) - self.g(cell.charge) + self.growth * loss
             + self.expansion * (degrees - cell.temperature)) for cell in self.cells)
-        parts = sum(length for _, length in self.lengths(degrees))
-        warm = degrees - REFERENCE_C
-        return cells + parts - self.length * (1 + self.wall_expansion * warm)
+        return cells + sum(length for _, length in self.lengths(degrees))
 
     def lengths(self, degrees):
         """[(part, free length of all its pieces in mm)]."""
@@ -501,7 +398,7 @@ class Reference:
         pressure = force / self.area
         cells = self.count * self.nominal * self.squeeze.strain(pressure)
         parts = sum(p.count * p.thickness * p.law.strain(pressure) for p in self.sheets + pads)
-        return cells + parts + self.give * force
+        return cells + parts + self.box.give * force
 
     def force(self, interference, pads):
         """(force [N], room left [mm]) of one column; one of them is zero."""
@@ -551,7 +448,7 @@ class Reference:
 
     @lru_cache(maxsize=None)
     def _kept(self, stiff):
-        """Pads that carry what settling leaves; what it takes from their thickness is in `_lost`."""
+        """Pads that carry what settling leaves; what it takes from them is in `_lost`."""
         return [pad if isinstance(pad.law, laws.Linear) else
                 Record(**{**vars(pad), "law": pad.law.settled(FOAM_KEEPS, 0.0)})
                 for pad in self._pads(stiff)]
@@ -687,17 +584,16 @@ class Reference:
     def interferences(self):
         """As built: where it is greatest, where cells are flat, in their middle. In a frame, which
         has no length of its own, 0 where it is greatest."""
-        flat, bulge = self.interference(*self.build_state()), np.zeros((1, 1))
-        greatest = middle = 0.0
+        flat, greatest, middle = self.interference(*self.build_state()), 0.0, 0.0
         if self.columns:
             face, bulge = self.columns.face, self.columns.bulge
             greatest, middle = face.greatest(bulge), face.in_the_middle(bulge)
-        flat = -greatest if self.rods else flat
+        flat = -greatest if self.box.rods else flat
         return {"interference_mm": flat + greatest, "interference_edge_mm": flat,
                 "interference_middle_mm": flat + middle}
 
     def gives(self, built):
-        """Who gives how much as built [mm]; of columns where the row is longest."""
+        """Who gives how much as built [mm]; of columns where cells are thickest."""
         if self.columns:
             return self._gives_of_columns(built.stiff_pads)
         strain = lambda law: law.strain(built.face_pressure_mpa)
@@ -705,18 +601,20 @@ class Reference:
         return Record(cells_give_mm=self.count * self.nominal * strain(self.squeeze),
                       sheets_give_mm=sum(map(part, self.sheets)),
                       pads_give_mm=sum(map(part, self._pads(built.stiff_pads))),
-                      walls_give_mm=self.give * built.force_n)
+                      walls_give_mm=self.box.give * built.force_n)
 
     def _gives_of_columns(self, stiff):
-        """Where many columns are the longest, their mean over the force. None along a rim."""
+        """Everywhere or in the middle, by the mean over the force. None where that is no one
+        place: along a rim, and where one of several rows is domed."""
         solved, face = self.built(stiff), self.columns.face
-        longest = face.longest(self.columns.bulge)
-        if longest is None:
+        thickest = face.thickest(self.columns.bulge)
+        domed = any(row.columns.bulge.any() for row in self.rows)
+        if thickest is None or domed and len(self.rows) > 1:
             return None
-        mean = lambda field: face.mean(field, longest * solved.pressures)
+        mean = lambda field: face.mean(field, thickest * solved.pressures)
         strain = lambda law: law.strains(solved.pressures)
         part = lambda p: mean(p.count * p.thickness * strain(p.law) * face.under(p.outline))
-        box = 0.0 if self.rods else solved.longer_mm
+        box = 0.0 if self.box.rods else solved.longer_mm
         return Record(cells_give_mm=mean(self.count * self.nominal * strain(self.squeeze)),
                       sheets_give_mm=sum(map(part, self.sheets)),
                       pads_give_mm=sum(map(part, self._pads(stiff))),
@@ -724,10 +622,6 @@ class Reference:
 
 
 # --- Small things ---------------------------------------------------------------------------
-
-def optional(holder, key, kind, default):
-    return quantity(holder[key], kind) if key in holder else default
-
 
 def within(pressure, low, high):
     """Distance to the nearer end, in parts of the width; above is judged with the margin m."""
@@ -744,23 +638,6 @@ def read_range(said):
     return quantity(said["low"], "pressure"), quantity(said["high"], "pressure")
 
 
-def as_wall(said):
-    """`3 mm aluminium folded` in { }."""
-    if isinstance(said, dict):
-        return said
-    if said == "rigid":
-        return {"rigid": True}
-    wall = {}
-    words = said.replace(" mm", "mm").split()
-    for word in [w for w in words if w in ("folded", "welded", "screwed")]:
-        wall["joint"] = word
-        words.remove(word)
-    for word in [w for w in words if w[0].isdigit()]:
-        wall["thickness"] = word
-        words.remove(word)
-    return {**wall, "material": " ".join(words)} if words else wall
-
-
 def read_outline(part):
     """The outline of a sheet or pad in mm, or None where it covers the face."""
     said = part.get("outline")
@@ -770,8 +647,8 @@ def read_outline(part):
     holes = [points(hole) for hole in said.get("holes", [])]
     if "points" in said:
         return {"points": points(said["points"]), "holes": holes}
-    return {"width": quantity(said["width"], "length"), "height": quantity(said["height"], "length"),
-            "corner_radius": optional(said, "corner_radius", "length", 0.0), "holes": holes}
+    sizes = ("width", "height", "corner_radius")
+    return {**{key: optional(said, key, "length", 0.0) for key in sizes}, "holes": holes}
 
 
 def rounded_rectangle(width, height, radius):

@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
-"""A row as columns: a face cut into columns, each a series of cells, sheets and pads, between walls.
+"""A row as columns: its face cut into columns, each a series of cells, sheets and pads.
 
 Not for flat full-face rows between rigid walls (pressure_reference.py: one column). The equilibria
 are those of columns.py; here a row's parts become its laws and its free interference, on one grid
@@ -18,6 +18,7 @@ import columns
 import stretching
 
 TERMS = 13              # polynomials a direction
+STRETCHING_TERMS = 11   # of walls that stretch, which take longer
 LONGEST_MM, POINTS = 15.0, 5
 STRESSES = np.concatenate([[0.0], np.geomspace(1e-7, 1e4, 2500)])  # MPa
 
@@ -135,7 +136,7 @@ class Face:
     def in_the_middle(self, field):
         return float(field[np.abs(self.across).argmin(), np.abs(self.up).argmin()])
 
-    def longest(self, bulge):
+    def thickest(self, bulge):
         """Where cells are thickest: everywhere, or in the middle; None along a rim."""
         if bulge.min() < 0:
             return None
@@ -220,7 +221,6 @@ class Solved:
         pressed = face.weights * (self.interference > 0)
         self.contact = float(pressed.sum() / face.weights.sum())
 
-
     def greatest_bow(self, number):
         bend = self.bends[number]
         x, y = (np.linspace(0, length, 81) for length in (bend.wall.width, bend.wall.height))
@@ -228,28 +228,25 @@ class Solved:
 
 
 class ColumnRow:
-    """Cells of one length law between two walls that may bend, side walls that may stretch.
+    """A row in a box or frame (box_of_build.py), where other rows may press beside it.
 
-    Other rows between the same walls press beside it. face: a Face; cells: (length, law); bulge: on the face's grid; walls: cases of columns.py for
-    those that bend (`alike`: one in the place of two); give: of the side walls [mm/N];
-    lid: the top is held for all that comes after the build; rods: of a frame, which is built
-    brought to their force, its length following; stretch: walls of a known thickness
-    stretch as they bow.
+    face: a Face; cells: (length, law); bulge: on the face's grid. A screwed lid holds the top for
+    all that comes after the build; a frame is built at its force, its length following. stretch:
+    walls of a known thickness stretch as they bow.
     """
 
-    def __init__(self, face, cells, bulge, walls, give=0.0, lid=False, rods=None, stretch=False):
-        self.face, self.cells, self.bulge, self.lid = face, cells, bulge, lid
-        self.give, self.rods = give, rods
-        self.walls, self.stretch = walls, stretch
-        self.plates = [columns.Wall(wall, TERMS) for wall in walls]
-        self.bends = [self._bend(*each) for each in zip(walls, self.plates)]
+    def __init__(self, face, cells, bulge, box, stretch=False):
+        self.face, self.cells, self.bulge, self.box = face, cells, bulge, box
+        self.walls, self.stretch = box.bending(face), stretch
+        self.terms = STRETCHING_TERMS if stretch else TERMS
+        self.plates = [columns.Wall(wall, self.terms) for wall in self.walls]
+        self.bends = [self._bend(*each) for each in zip(self.walls, self.plates)]
         self.laws, self.starts = {}, {}
 
     def stretching(self):
         """The same row, its walls let stretch. A lid's later hold is then left out, as the program
         says it does: with it forces differ by up to 6 % in the builds tried."""
-        return ColumnRow(self.face, self.cells, self.bulge, self.walls,
-                         self.give, False, self.rods, True)
+        return ColumnRow(self.face, self.cells, self.bulge, self.box, True)
 
     def _bend(self, wall, plate, before=()):
         if self.stretch and "in_plane" in wall:
@@ -295,7 +292,7 @@ class ColumnRow:
         """Of row `number`; built: the Solved stage before, after which a lid holds the top."""
         stage = columns.Stage(self._bends(built), self._ties(built),
                               [([piece], piece.interference) for piece in pieces],
-                              columns.Fineness(TERMS))
+                              columns.Fineness(self.terms))
         start = self.starts.get(stage.size)
         unknowns = stage.solve(self._start(stage.size, pieces) if start is None else start)
         self.starts[stage.size] = unknowns
@@ -304,22 +301,22 @@ class ColumnRow:
     def _start(self, size, pieces):
         """Straight walls; a frame as long as its force leaves it between rigid plates."""
         start = np.zeros(size)
-        if self.rods:
-            pressure = self.rods.force / sum(piece.face.weights.sum() for piece in pieces)
+        if self.box.rods:
+            pressure = self.box.rods.force / sum(piece.face.weights.sum() for piece in pieces)
             start[-1] = pieces[0].interference - pieces[0].law.squeeze(pressure)
         return start
 
     def _ties(self, built):
-        if not self.rods:
-            return columns.Ties(self.give)
+        if not self.box.rods:
+            return columns.Ties(self.box.give)
         if built is None:
-            return columns.Ties(force_n=self.rods.force, free=True)
-        return self.rods.from_built(built.longer_mm)
+            return columns.Ties(force_n=self.box.rods.force, free=True)
+        return self.box.rods.from_built(built.longer_mm)
 
     def _bends(self, built):
-        if built is None or not self.lid:
+        if built is None or not self.box.lid or self.stretch:
             return self.bends
-        later = [columns.Wall(wall, TERMS, "held", TERMS - 1)
+        later = [columns.Wall(wall, self.terms, "held", self.terms - 1)
                  if wall["edges"]["top"] == "free" else plate
                  for wall, plate in zip(self.walls, self.plates)]
         return [self._bend(wall, plate, [(before, bow)]) for wall, plate, before, bow
@@ -336,11 +333,6 @@ def _number(masks, shape):
 
 
 # --- Walls -------------------------------------------------------------------------------
-
-def half_as_stiff(wall):
-    """One wall in the place of two alike."""
-    return {**wall, "modulus_mpa": wall["modulus_mpa"] / 2, "alike": 2}
-
 
 def bow_of_even_force(wall, face):
     """(mean over the face, middle of the wall) per newton spread evenly over the face."""

@@ -13,7 +13,7 @@ import numpy as np
 
 import columns
 
-POINTS, IN_PLANE = 18, 10  # Gauss points, polynomials a direction
+POINTS, IN_PLANE = 15, 9  # Gauss points, polynomials a direction
 
 
 class Membrane:
@@ -101,6 +101,7 @@ class StretchingBend(columns.Bend):
         old = [(membrane.slopes(w), c) for w, c in before]
         self.before_x = sum((gx @ c for (gx, _), c in old), np.zeros(len(self.gx)))
         self.before_y = sum((gy @ c for (_, gy), c in old), np.zeros(len(self.gy)))
+        self.last = None
 
     def _slopes(self, c):
         return self.before_x + self.gx @ c, self.before_y + self.gy @ c
@@ -108,15 +109,21 @@ class StretchingBend(columns.Bend):
     def energy(self, c):
         return super().energy(c) + self.membrane.energy(*self._slopes(c))
 
+    def _strains(self, c):
+        """With their changes; force and curvature ask for the same."""
+        if self.last is None or not np.array_equal(self.last[0], c):
+            sx, sy = self._slopes(c)
+            self.last = (c.copy(), self.membrane.strains(sx, sy),
+                         self.membrane.change(sx, sy, self.gx, self.gy))
+        return self.last[1:]
+
     def force(self, c):
-        sx, sy = self._slopes(c)
-        change = self.membrane.change(sx, sy, self.gx, self.gy)
-        return super().force(c) + self.membrane.scale * change.T @ self.membrane.strains(sx, sy)
+        strains, change = self._strains(c)
+        return super().force(c) + self.membrane.scale * change.T @ strains
 
     def curvature(self, c):
-        sx, sy = self._slopes(c)
-        change = self.membrane.change(sx, sy, self.gx, self.gy)
-        nx, ny, nxy = self.membrane.tension(self.membrane.strains(sx, sy))
+        strains, change = self._strains(c)
+        nx, ny, nxy = self.membrane.tension(strains)
         crossed = (self.gx * nxy[:, None]).T @ self.gy
         stretched = (change.T @ change + (self.gx * nx[:, None]).T @ self.gx
                      + (self.gy * ny[:, None]).T @ self.gy + crossed + crossed.T)
