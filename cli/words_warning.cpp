@@ -115,7 +115,7 @@ std::string Teller::of_walls() const {
     case WarningCode::lid_left_out:
       return fmt::format(
           "the walls stretch, and what the screwed lid then holds is left out: the highest is "
-          "understated; take walls of {} or more",
+          "higher and the lowest lower than shown; take walls of {} or more",
           figures.length(next_tenth_mm(warning.next_step)));
     case WarningCode::wall_stress:
       return fmt::format(

@@ -100,7 +100,8 @@ bool RowColumns::bows_far() const {
   return figures(asked, none).wall_bow_mm > linear_bow_share * row_.box.thinnest_wall_mm();
 }
 
-/// Walls that stretch as they bow. A lid's later hold is left out then: the soft side.
+/// Walls that stretch as they bow. A lid's later hold is left out then: the
+/// swing of pressure is understated, and a warning says so.
 void RowColumns::let_walls_stretch() {
   WallPair pair = row_.box.walls;
   pair.large_bow = true;
