@@ -3,90 +3,18 @@
 
 #include <fmt/format.h>
 
+#include <optional>
 #include <ostream>
 #include <stdexcept>
 
 #include "cli/answer_words.hpp"
-#include "cli/paths.hpp"
-#include "cli/read_build.hpp"
 #include "cli/save_build.hpp"
-#include "cli/text_lines.hpp"
-#include "cli/units.hpp"
 #include "cli/view_assumed.hpp"
 #include "cli/view_json.hpp"
 #include "cli/view_text.hpp"
 
 namespace stackfit::cli {
 namespace {
-
-// What stands between the options and a build, gathered so that all of it is told in one run.
-struct Source {
-  BuildSource source;
-  std::vector<Problem> problems;
-  std::vector<ReadingNote> notes;
-};
-
-void add_set(Source& gathered, const std::string& assignment) {
-  const PathRead read = read_path_value(assignment);
-  if (read.value) {
-    gathered.source.sets.push_back(*read.value);
-  } else {
-    gathered.problems.push_back(
-        {{"--set", 0, 0, ""}, fmt::format("\"{}\"", assignment), read.problem, ""});
-  }
-}
-
-void add_plain_options(Source& gathered, const AnswerOptions& options) {
-  if (!options.plain.any()) {
-    return;
-  }
-  if (!options.file.empty()) {
-    gathered.problems.push_back({{all_options, 0, 0, ""},
-                                 "a build file and options such as --cells together",
-                                 "one of the two",
-                                 "change single values of the file with --set path=value"});
-    return;
-  }
-  OptionsRead read = read_options(options.plain);
-  gathered.source.options = std::move(read.values);
-  gathered.problems = std::move(read.problems);
-  gathered.notes = std::move(read.notes);
-}
-
-Source gather(const AnswerOptions& options) {
-  Source gathered;
-  gathered.source.file = options.file;
-  add_plain_options(gathered, options);
-  for (const std::string& assignment : options.sets) {
-    add_set(gathered, assignment);
-  }
-  return gathered;
-}
-
-int refuse(Console& console, const std::vector<Problem>& problems) {
-  for (const Problem& problem : problems) {
-    console.err << describe(problem);
-  }
-  console.err << counted(static_cast<int>(problems.size()), "problem")
-              << ": nothing was worked out\n";
-  return exit_unusable;
-}
-
-void tell(Console& console, const std::vector<ReadingNote>& notes) {
-  TextLines lines(false);
-  for (const ReadingNote& note : notes) {
-    const TextPlace& place = note.place;
-    std::string text = "note: " + place.file;
-    if (place.line > 0) {
-      text += fmt::format(":{}:{}", place.line, place.column);
-    }
-    if (!place.pointer.empty()) {
-      text += ' ' + place.pointer;
-    }
-    lines.wrapped(text + ": " + printable(note.text), {.first = 0, .next = 2});
-  }
-  console.err << lines.text();
-}
 
 std::string view_of(const Answer& answer, const AnswerOptions& options, const TextStyle& style) {
   constexpr int indent = 2;
@@ -134,32 +62,23 @@ std::string example_without_file() {
 }
 
 int run_answer(Question question, const AnswerOptions& options, Console& console) {
-  if (options.file.empty() && !options.plain.any()) {
+  if (!options.input.any()) {
     console.err << "No build was given: name a build file, or describe the build like this:\n\n"
                 << example_without_file() << "\nstackfit new writes a build file by asking.\n";
     return exit_unusable;
   }
-  const UnitChoiceRead units = read_unit_choice(options.units);
-  Source gathered = gather(options);
-  if (!units.problem.empty()) {
-    gathered.problems.push_back({{"--units", 0, 0, ""}, options.units, units.problem, ""});
+  const std::optional<BuildTaken> taken = take_build(options.input, console);
+  if (!taken) {
+    return exit_unusable;
   }
-  if (!gathered.problems.empty()) {
-    return refuse(console, gathered.problems);
-  }
-  const ReadBuild read = read_build(gathered.source);
-  if (!read.build) {
-    return refuse(console, read.problems);
-  }
-  tell(console, gathered.notes);
-  tell(console, read.notes);
+  const ReadBuild& read = taken->read;
   if (question == Question::pressure && read.build->placed.empty() && !read.build->kit.empty()) {
     console.err << "note: no shim of the kit is placed in this build: pick chooses, --save keeps\n";
   }
 
   const Answer answer =
       question == Question::pick ? answer_pick(*read.build) : answer_pressure(*read.build);
-  TextStyle style{.colour = console.colour, .all = options.all, .units = units.choice};
+  TextStyle style{.colour = console.colour, .all = options.all, .units = taken->units};
   int saved = 0;
   if (!options.save.empty()) {
     saved = save(options, read, answer, console);

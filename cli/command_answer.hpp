@@ -7,21 +7,17 @@
 #pragma once
 
 #include <string>
-#include <vector>
 
+#include "cli/build_input.hpp"
 #include "cli/console.hpp"
-#include "cli/options_build.hpp"
 #include "solver/answer.hpp"
 
 namespace stackfit::cli {
 
 /// What can be said on the command line, each as typed; empty where it was not.
 struct AnswerOptions {
-  std::string file;               ///< a build file, `-` for standard input
-  BuildOptions plain;             ///< a build without a file
-  std::vector<std::string> sets;  ///< `path=value`, in order
-  std::string units;              ///< `mm,kPa,kgf`
-  std::string save;               ///< where to write the build as placed
+  BuildInput input;
+  std::string save;  ///< where to write the build as placed
   bool json = false;
   bool assumed = false;
   bool all = false;

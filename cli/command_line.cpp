@@ -43,7 +43,7 @@ struct Told {
   NewOptions make_new;
 };
 
-void add_input_options(CLI::App& command, AnswerOptions& options) {
+void add_input_options(CLI::App& command, BuildInput& options) {
   const std::string group = "A build without a file";
   BuildOptions& plain = options.plain;
   command.add_option("BUILD", options.file, "A build file; - is standard input");
@@ -63,13 +63,13 @@ void add_input_options(CLI::App& command, AnswerOptions& options) {
   add("--opens", plain.opens, "What comes off: \"one end wall\", both, none");
   add("--shims", plain.shims, "Shims on hand: 0.8x14,0.5x12");
   add("--shim-material", plain.shim_material, "What they are made of");
-}
-
-void add_answer_options(CLI::App& command, AnswerOptions& options) {
-  add_input_options(command, options);
   command.add_option("--set", options.sets, "Change a value: path=value; may be repeated")
       ->allow_extra_args(false);
   command.add_option("--units", options.units, "Units to print in: mm,kPa,kgf");
+}
+
+void add_answer_options(CLI::App& command, AnswerOptions& options) {
+  add_input_options(command, options.input);
   command.add_option("--save", options.save, "Write the build as placed to this file");
   command.add_flag("--json", options.json, "Print everything as JSON");
   command.add_flag("--assumed", options.assumed, "Print what is assumed, why and its worth");

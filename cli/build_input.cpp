@@ -1,0 +1,112 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "cli/build_input.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <iterator>
+#include <ostream>
+#include <utility>
+
+#include "cli/answer_words.hpp"
+#include "cli/paths.hpp"
+#include "cli/text_lines.hpp"
+
+namespace stackfit::cli {
+namespace {
+
+// What stands between the options and a build, gathered so that all of it is told in one run.
+struct Source {
+  BuildSource source;
+  std::vector<Problem> problems;
+  std::vector<ReadingNote> notes;
+};
+
+void add_set(Source& gathered, const std::string& assignment) {
+  const PathRead read = read_path_value(assignment);
+  if (read.value) {
+    gathered.source.sets.push_back(*read.value);
+  } else {
+    gathered.problems.push_back(
+        {{"--set", 0, 0, ""}, fmt::format("\"{}\"", assignment), read.problem, ""});
+  }
+}
+
+void add_plain_options(Source& gathered, const BuildInput& options) {
+  if (!options.plain.any()) {
+    return;
+  }
+  if (!options.file.empty()) {
+    gathered.problems.push_back({{all_options, 0, 0, ""},
+                                 "a build file and options such as --cells together",
+                                 "one of the two",
+                                 "change single values of the file with --set path=value"});
+    return;
+  }
+  OptionsRead read = read_options(options.plain);
+  gathered.source.options = std::move(read.values);
+  gathered.problems = std::move(read.problems);
+  gathered.notes = std::move(read.notes);
+}
+
+Source gather(const BuildInput& options) {
+  Source gathered;
+  gathered.source.file = options.file;
+  add_plain_options(gathered, options);
+  for (const std::string& assignment : options.sets) {
+    add_set(gathered, assignment);
+  }
+  return gathered;
+}
+
+}  // namespace
+
+int refuse(Console& console, const std::vector<Problem>& problems) {
+  for (const Problem& problem : problems) {
+    console.err << describe(problem);
+  }
+  console.err << counted(static_cast<int>(problems.size()), "problem")
+              << ": nothing was worked out\n";
+  return exit_unusable;
+}
+
+void tell(Console& console, const std::vector<ReadingNote>& notes) {
+  TextLines lines(false);
+  for (const ReadingNote& note : notes) {
+    const TextPlace& place = note.place;
+    std::string text = "note: " + place.file;
+    if (place.line > 0) {
+      text += fmt::format(":{}:{}", place.line, place.column);
+    }
+    if (!place.pointer.empty()) {
+      text += ' ' + place.pointer;
+    }
+    lines.wrapped(text + ": " + printable(note.text), {.first = 0, .next = 2});
+  }
+  console.err << lines.text();
+}
+
+std::optional<BuildTaken> take_build(const BuildInput& input, Console& console,
+                                     std::vector<Problem> more) {
+  const UnitChoiceRead units = read_unit_choice(input.units);
+  Source gathered = gather(input);
+  if (!units.problem.empty()) {
+    gathered.problems.push_back({{"--units", 0, 0, ""}, input.units, units.problem, ""});
+  }
+  if (!gathered.problems.empty()) {
+    std::ranges::move(more, std::back_inserter(gathered.problems));
+    refuse(console, gathered.problems);
+    return {};
+  }
+  ReadBuild read = read_build(gathered.source);
+  std::ranges::move(more, std::back_inserter(read.problems));
+  if (!read.problems.empty()) {
+    refuse(console, read.problems);
+    return {};
+  }
+  tell(console, gathered.notes);
+  tell(console, read.notes);
+  return BuildTaken{std::move(read), units.choice};
+}
+
+}  // namespace stackfit::cli
