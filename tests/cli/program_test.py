@@ -4,6 +4,7 @@
 
 What a string stream cannot show: real exit statuses, pipes, full disks, files, a terminal.
 """
+import functools
 import json
 import os
 import pty
@@ -29,6 +30,12 @@ def fixture(name):
 def run(*arguments, **keywords):
     return subprocess.run([PROGRAM, *arguments], capture_output=True, text=True, timeout=60,
                           **keywords)
+
+
+@functools.lru_cache(maxsize=None)
+def printed(*arguments):
+    """Standard output of a run that several tests look at: it is made once."""
+    return run(*arguments).stdout
 
 
 def columns(line):
@@ -110,8 +117,8 @@ class Output(Folder):
     def test_eighty_columns_and_no_escapes(self):
         for build in self.builds():
             for command in ("pick", "pressure"):
-                for more in ([], ["--all"], ["--assumed"], ["--units", "in,psi,lbf,F"]):
-                    text = run(command, build, *more).stdout
+                for more in ([], ["--assumed"], ["--all", "--units", "in,psi,lbf,F"]):
+                    text = printed(command, build, *more)
                     self.assertNotIn("\x1b", text)
                     for line in text.splitlines():
                         self.assertLessEqual(columns(line), WIDTH, (build, command, more, line))
@@ -128,7 +135,7 @@ class Output(Folder):
         shapes = set()
         for build in self.builds():
             for command in ("pick", "pressure"):
-                answer = json.loads(run(command, build, "--json").stdout)
+                answer = json.loads(printed(command, build, "--json"))
                 shapes.add(tuple(answer))
                 self.assertEqual(answer["question"], command)
         self.assertEqual(len(shapes), 1)
@@ -137,7 +144,7 @@ class Output(Folder):
         for build in self.builds():
             for command in ("pick", "pressure"):
                 for more in ([], ["--assumed"]):
-                    text = " ".join(run(command, build, *more).stdout.split())
+                    text = " ".join(printed(command, build, *more).split())
                     self.assertTrue(text.startswith("STOP:"), text[:40])
                     self.assertIn("local codes overrule", text)
                     self.assertIn("licensed or qualified person", text)
