@@ -20,6 +20,8 @@ using W = WarningCode;
 constexpr std::array warning_names{
     WarningName{W::swollen_cell, "swollen_cell"},
     WarningName{W::signs_seen, "signs_seen"},
+    WarningName{W::swollen_pressed_flat, "swollen_pressed_flat"},
+    WarningName{W::swollen_watched, "swollen_watched"},
     WarningName{W::metal_left_bare, "metal_left_bare"},
     WarningName{W::force_implausible, "force_implausible"},
     WarningName{W::below_band, "below_band"},
@@ -256,6 +258,8 @@ std::string_view code(FailedRule value) {
       return "frame_force";
     case FailedRule::walls_bow_too_far:
       return "walls_bow_too_far";
+    case FailedRule::swollen_pressed_flat:
+      return "swollen_pressed_flat";
     case FailedRule::swollen_cell:
       return "swollen_cell";
     case FailedRule::signs:

@@ -22,6 +22,7 @@ Json cell_json(const CellResult& cell) {
           {"swelling_mm", cell.swelling_mm},
           {"plus_near_side", cell.plus_near_side},
           {"beyond_watch", cell.beyond_watch},
+          {"refused", cell.refused},
           {"signs", cell.signs.empty() ? Json(nullptr) : Json(cell.signs)},
           {"shows_sign", cell.shows_sign}};
 }

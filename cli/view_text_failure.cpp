@@ -54,6 +54,9 @@ std::string worst_of_placed(const Answer& answer) {
   if (!answer.plan.bare_metal.empty()) {
     return "metal is left bare";
   }
+  if (!answer.plan.spares_swollen) {
+    return "a swollen cell is pressed flat: take sheets out, or the cell";
+  }
   if (answer.plan.worst != Standing::inside) {
     return std::string(plain(answer.plan.worst));
   }
@@ -111,6 +114,24 @@ void write_ways_out(TextPage& page) {
       page.lines.verbatim("    " + shell_option(set_argument(way)));
     }
   }
+}
+
+// Of a cell that only a flattening plan would take in.
+void write_way_with_swollen(TextPage& page) {
+  for (const CellResult& cell : page.answer.cells) {
+    if (!cell.beyond_watch || cell.refused) {
+      continue;
+    }
+    page.lines.wrapped(
+        fmt::format("- leave cell {} out, or take a like cell for it; it is never shimmed or "
+                    "pressed until it lies flat",
+                    shortened(printable(cell.id), 20)),
+        listed);
+  }
+  page.lines.wrapped(
+      "- pads that give at both ends leave a dome its room: name them in `pads` and ask again",
+      listed);
+  page.lines.wrapped("- stackfit check says what each cell is still good for", listed);
 }
 
 void write_remedies(TextPage& page) {
@@ -173,7 +194,9 @@ std::string why_not(const Answer& answer, const Figures& figures) {
     case FailedRule::frame_force:
       return "at this force the frame does not keep your band";
     case FailedRule::swollen_cell:
-      return "a cell is swollen beyond the watch figure and must not be pressed";
+      return "a cell is too swollen to be pressed at all";
+    case FailedRule::swollen_pressed_flat:
+      return "your band is reached only where a swollen cell is pressed flat: refused";
     case FailedRule::signs:
       return "a cell shows a sign of harm and must not be pressed";
   }
@@ -185,6 +208,9 @@ void write_failure(TextPage& page) {
   const bool method_fails = answer.failure.rule == FailedRule::build_method;
   if (method_fails || page.all) {
     write_ways_out(page);
+  }
+  if (answer.failure.rule == FailedRule::swollen_pressed_flat) {
+    write_way_with_swollen(page);
   }
   if (!answer.inside() && answer.question == Question::pick) {
     write_remedies(page);

@@ -23,7 +23,7 @@ std::string why_stopped(const CellResult& cell, const Figures& figures) {
     return fmt::format("cell {} shows a sign ({})", cell_id(cell),
                        shortened(printable(cell.signs), longest_id));
   }
-  if (cell.beyond_watch) {
+  if (cell.refused) {
     return fmt::format("cell {} is swollen by {}", cell_id(cell), figures.length(cell.swelling_mm));
   }
   return {};
@@ -144,6 +144,22 @@ std::string_view leading_words(const Answer& answer) {
   return answer.question == Question::pressure ? "It sees " : "The nearest gives ";
 }
 
+// Swollen cells that the plan leaves room to: never far from the verdict.
+std::string watched_cells(const Answer& answer, const Figures& figures) {
+  std::string ids;
+  double most = 0;
+  for (const CellResult& cell : answer.cells) {
+    if (cell.beyond_watch && !cell.refused) {
+      ids += (ids.empty() ? "" : ", ") + cell_id(cell);
+      most = std::max(most, cell.swelling_mm);
+    }
+  }
+  if (ids.empty()) {
+    return {};
+  }
+  return fmt::format(" SWOLLEN, to be watched: cell {} (by up to {}).", ids, figures.length(most));
+}
+
 std::string verdict_sentence(const Answer& answer, const Figures& figures) {
   std::string text(plain(answer.verdict));
   text += ": ";
@@ -155,6 +171,7 @@ std::string verdict_sentence(const Answer& answer, const Figures& figures) {
                         pressures_in_words(answer.plan, figures), required_states(answer, figures),
                         answer.inside() ? soft_to_stiff(answer, figures) : "");
   }
+  text += watched_cells(answer, figures);
   if (!answer.assumed.empty()) {
     text += " (* is assumed: --assumed)";
   }

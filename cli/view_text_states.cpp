@@ -41,7 +41,7 @@ std::string cell_standing(const CellResult& cell) {
     return "SHOWS A SIGN";
   }
   if (cell.beyond_watch) {
-    return "SWOLLEN";
+    return cell.refused ? "SWOLLEN" : "swollen: WATCH";
   }
   return cell.signs.empty() ? "signs not said" : shortened(printable(cell.signs), 20);
 }

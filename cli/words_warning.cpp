@@ -237,10 +237,27 @@ std::string Teller::of_measuring() const {
 std::string Teller::of_parts() const {
   switch (warning.code) {
     case WarningCode::swollen_cell:
+      if (warning.next_step > 0) {
+        return fmt::format(
+            "cell {} may be swollen by {} (watch from {}), its edge is not known; measure the edge "
+            "to {}, do not press it",
+            where(), figures.length(warning.size), figures.length(warning.limit),
+            figures.thickness(reading_step_mm));
+      }
       return fmt::format(
-          "cell {} is swollen by {} (watch from {}); set this 1 cell aside "
+          "cell {} is swollen by {} (set aside from {}); set this 1 cell aside "
           "outdoors, do not press or charge it",
           where(), figures.length(warning.size), figures.length(warning.limit));
+    case WarningCode::swollen_pressed_flat:
+      return fmt::format(
+          "swollen cell {} is pressed flat: {} of its face touches, {} at most; take sheets out "
+          "or leave this 1 cell out",
+          where(), percent(warning.size), percent(warning.limit));
+    case WarningCode::swollen_watched:
+      return fmt::format(
+          "cell {} is swollen: at most {} of its face touches, up to {}{}; measure its middle and "
+          "edge again in 1 month",
+          where(), percent(warning.size), figures.pressure(warning.next_step), at_charge());
     case WarningCode::signs_seen:
       return fmt::format(
           "cell {} shows a sign; set this 1 cell aside outdoors, do not press or "

@@ -118,9 +118,9 @@ void require_room(const Row& row) {
 bool refuse_cells(Answer& answer) {
   const bool signs = std::any_of(answer.cells.begin(), answer.cells.end(),
                                  [](const CellResult& c) { return c.shows_sign; });
-  const bool swollen = std::any_of(answer.cells.begin(), answer.cells.end(),
-                                   [](const CellResult& c) { return c.beyond_watch; });
-  if (!signs && !swollen) {
+  const bool refused = std::any_of(answer.cells.begin(), answer.cells.end(),
+                                   [](const CellResult& c) { return c.refused; });
+  if (!refused) {
     return false;
   }
   answer.verdict = Verdict::stop;
@@ -170,7 +170,12 @@ Answer answer_study(Question question, const Study& study, const ShimPlan* given
     if (plan.found) {
       describe_chosen(study, plan, answer);
     }
-    if (choose && plan.found) {
+    if (choose && plan.found && !answer.plan.spares_swollen) {
+      // What presses a swollen cell flat is not even shown as the nearest.
+      answer.has_plan = false;
+      answer.plan = {};
+    }
+    if (choose && answer.has_plan) {
       add_looser(study, answer);
     }
     if (!answer.inside()) {

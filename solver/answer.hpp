@@ -24,7 +24,7 @@ enum class Verdict : std::uint8_t {
   fits,
   fits_on_assumed_figures,
   does_not_fit,
-  stop  ///< a cell shows a sign, or is swollen beyond the watch figure: never pressed
+  stop  ///< a cell shows a sign, or is too swollen to be pressed at all
 };
 
 /// Where a face pressure stands against the band; worst last.
@@ -163,6 +163,9 @@ struct PlanResult {
   StateResult lowest;
   StateResult highest;
   std::vector<StateResult> states;  ///< each corner's lowest and highest
+  /// Of the face, what touches at most where a cell is watched; 0: none is.
+  double swollen_contact = 0;
+  bool spares_swollen = true;  ///< no watched cell is pressed flat
   Standing worst = Standing::inside;
   /// Capacity loss until the band is left upwards, in the mean and with growth high and low.
   std::optional<double> life_mean;
@@ -177,8 +180,9 @@ struct CellResult {
   double slack_mm = 0;
   double swelling_mm = 0;       ///< dome beyond the slack; edge unknown: beyond the data sheet
   bool plus_near_side = false;  ///< the + terminal is on the side nearest you
-  bool beyond_watch = false;
-  std::string signs;  ///< empty: not said
+  bool beyond_watch = false;    ///< swollen: never pressed flat
+  bool refused = false;  ///< never pressed at all: a sign, set aside, or swollen, edge unknown
+  std::string signs;     ///< empty: not said
   bool shows_sign = false;
 };
 
@@ -238,6 +242,8 @@ struct InsertionResult {
 enum class WarningCode : std::uint8_t {
   swollen_cell,
   signs_seen,
+  swollen_pressed_flat,  ///< size: part of its face that touches; next step: highest local
+  swollen_watched,       ///< spared, by the plan: the same figures
   metal_left_bare,
   force_implausible,
   below_band,
@@ -331,6 +337,7 @@ enum class FailedRule : std::uint8_t {
   rods_overloaded,    ///< beyond the load at which they begin to stay longer
   frame_force,        ///< a clamp frame is brought to a force that does not keep the band
   swollen_cell,
+  swollen_pressed_flat,  ///< the band is kept only where a watched cell is pressed flat
   signs
 };
 struct Failure {

@@ -27,6 +27,8 @@ enum class Assumed : std::uint8_t {
   dome_exponent,
   dome_when_not_measured,
   dome_watch,
+  dome_set_aside,
+  swollen_contact,
   model_margin,
   reference_temperature,
   shipped_charge,

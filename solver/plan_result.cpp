@@ -171,6 +171,8 @@ PlanResult describe_plan(const Study& study, const ShimPlan& plan) {
   const ShimLoad load = study.load_of(plan.used);
   const RowModel::Judgement judged = study.model().judge(load, RowModel::By::full_solution);
   out.margin = judged.margin;
+  out.swollen_contact = judged.swollen_contact;
+  out.spares_swollen = judged.spares_swollen;
   describe_interference(study, load, out);
   describe_terminals(study, out);
   describe_pressures(study, load, out);
@@ -182,10 +184,6 @@ PlanResult describe_plan(const Study& study, const ShimPlan& plan) {
   out.passes = judged.passes && method_holds(study.insertion(), study.model(), load) &&
                out.bare_metal.empty() && rods_hold;
   return out;
-}
-
-double watch_mm(const Study& study) {
-  return study.assumptions().fraction(Assumed::dome_watch) * study.row().nominal_mm;
 }
 
 int parallel_of(const Build& build) {
@@ -200,7 +198,6 @@ int parallel_of(const Build& build) {
 
 std::vector<CellResult> describe_cells(const Study& study) {
   const Row& row = study.row();
-  const double watch = watch_mm(study);
   const auto parallel = static_cast<std::size_t>(parallel_of(study.build()));
   std::vector<CellResult> out;
   for (const RowCell& cell : row.cells) {
@@ -212,9 +209,11 @@ std::vector<CellResult> describe_cells(const Study& study) {
     c.dome_mm = cell.dome_mm;
     c.slack_mm = cell.slack_mm;
     c.swelling_mm = cell.swelling_mm();
-    c.beyond_watch = c.swelling_mm > watch;
+    c.beyond_watch = c.swelling_mm > row.watch_mm;
     c.signs = cell.signs;
     c.shows_sign = tells_of_a_sign(cell.signs);
+    c.refused =
+        c.shows_sign || c.swelling_mm > row.set_aside_mm || (c.beyond_watch && !cell.dome_measured);
     // Neighbouring groups in series are turned about, so that bus bars run from + to -.
     c.plus_near_side = (out.size() / parallel) % 2 == 0;
     out.push_back(std::move(c));

@@ -13,9 +13,6 @@ namespace stackfit {
 /// Cells with their thickness at the build state, dome, and polarity by series and parallel.
 [[nodiscard]] std::vector<CellResult> describe_cells(const Study& study);
 
-/// Swelling from which a cell is not pressed [mm].
-[[nodiscard]] double watch_mm(const Study& study);
-
 /// Cells in one parallel group, from what was said; 1 where nothing was.
 [[nodiscard]] int parallel_of(const Build& build);
 

@@ -323,6 +323,18 @@ bool only_the_hand_is_too_weak(const Study& study) {
   return Study(other, study.assumptions()).can_pass();
 }
 
+/// Whether the band could be kept if a swollen cell might be pressed flat.
+bool only_swelling_forbids(const Study& study) {
+  if (!study.row().watched()) {
+    return false;
+  }
+  constexpr double all_of_the_face = 1;
+  const Study other(study.build(),
+                    study.assumptions().with(Assumed::swollen_contact, all_of_the_face),
+                    study.store(), study.place());
+  return other.can_pass();
+}
+
 FailedRule failed_rule(const Study& study, const ShimPlan& plan, const Failure& failure) {
   if (failure.sheets_on_hand < failure.sheets_due) {
     return FailedRule::too_few_insulating_sheets;
@@ -336,11 +348,14 @@ FailedRule failed_rule(const Study& study, const ShimPlan& plan, const Failure& 
     return method_holds(study.insertion(), study.model(), load) ? FailedRule::metal_left_bare
                                                                 : FailedRule::build_method;
   }
+  if (!judged.spares_swollen && only_swelling_forbids(study)) {
+    return FailedRule::swollen_pressed_flat;
+  }
   if (judged.not_below && judged.not_above && !judged.walls_hold) {
     return FailedRule::walls_bow_too_far;
   }
   if (judged.not_below && judged.not_above) {
-    return FailedRule::uneven_coverage;
+    return judged.even ? FailedRule::swollen_pressed_flat : FailedRule::uneven_coverage;
   }
   if (study.build().frame) {
     return FailedRule::frame_force;

@@ -157,6 +157,12 @@ double RowGap::pads_mm() const {
   return sum;
 }
 
+bool Row::watched() const {
+  return std::any_of(cells.begin(), cells.end(), [this](const RowCell& cell) {
+    return cell.dome_measured && cell.swelling_mm() > watch_mm;
+  });
+}
+
 double Row::rim_less_mm(double charge, double capacity_loss) const {
   return rim ? nominal_mm * (swing.at(charge) + growth.per_loss * capacity_loss) : 0;
 }
@@ -213,6 +219,9 @@ Row resolve_row(const Build& build, const Assumptions& assumptions, Findings& fi
   row.box = resolve_box(r, row);
   row.dome_exponent = assumptions[Assumed::dome_exponent];
   row.even_share = assumptions[Assumed::even_share];
+  row.watch_mm = assumptions.fraction(Assumed::dome_watch) * row.nominal_mm;
+  row.set_aside_mm = assumptions.fraction(Assumed::dome_set_aside) * row.nominal_mm;
+  row.swollen_contact = assumptions[Assumed::swollen_contact];
   resolve_use(r, row);
   resolve_build_state(r, row);
   const bool relaxes = std::any_of(row.gaps.begin(), row.gaps.end(), [](const RowGap& gap) {

@@ -140,7 +140,10 @@ struct Row {
   std::vector<RowOutline> outlines;
   std::optional<RowRim> rim;  ///< where the can was described
   double dome_exponent = 2;
-  int face = 0;  ///< which of the walls' faces this row presses
+  double watch_mm = 0;         ///< swelling from which a cell is never pressed flat
+  double set_aside_mm = 0;     ///< swelling from which a cell is not pressed at all
+  double swollen_contact = 1;  ///< of the face, the most that may touch where a cell is watched
+  int face = 0;                ///< which of the walls' faces this row presses
   std::vector<RowCompanion> companions;
   RowBox box;
   BandResult band;
@@ -156,6 +159,8 @@ struct Row {
   /// Swing since empty and growth of a cell [mm], which a can's rim does not follow; 0 where no
   /// can is given.
   [[nodiscard]] double rim_less_mm(double charge, double capacity_loss) const;
+  /// Whether a cell whose dome was measured is swollen beyond the watch figure.
+  [[nodiscard]] bool watched() const;
 };
 
 /// Which of several rows side by side is looked at, and what else stands between the walls.

@@ -323,8 +323,15 @@ RowModel::Judgement RowModel::judge(const ShimLoad& load, By by) const {
   const double wall = row_.box.thinnest_wall_mm();
   judgement.walls_hold =
       wall == 0 || std::max(p.highest.wall_bow_mm, p.as_built.wall_bow_mm) <= known_bow * wall;
-  judgement.passes =
-      judgement.not_below && judgement.not_above && judgement.even && judgement.walls_hold;
+  if (row_.watched()) {
+    judgement.swollen_contact = p.as_built.contact_share;
+    for (const StateResult& state : p.states) {
+      judgement.swollen_contact = std::max(judgement.swollen_contact, state.contact_share);
+    }
+  }
+  judgement.spares_swollen = judgement.swollen_contact <= row_.swollen_contact;
+  judgement.passes = judgement.not_below && judgement.not_above && judgement.even &&
+                     judgement.walls_hold && judgement.spares_swollen;
   return judgement;
 }
 

@@ -73,7 +73,10 @@ class RowModel {
     bool not_above = false;   ///< band and limit kept, in use and as built
     bool even = false;        ///< sheets press enough of the face
     bool walls_hold = false;  ///< end walls bow no further than the model knows
-    double loose_by_mm = 0;   ///< room in the loosest state
+    /// Greatest part of the face that touches in any state, where a cell is watched; else 0.
+    double swollen_contact = 0;
+    bool spares_swollen = false;  ///< no watched cell is pressed flat
+    double loose_by_mm = 0;       ///< room in the loosest state
     double build_force_n = 0;
   };
   /// Margin and standing over the required states, the build's own range included.

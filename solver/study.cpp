@@ -152,9 +152,14 @@ ShimLoad Study::load_of(const std::vector<int>& used) const {
 
 PlanScore Study::score(const ShimLoad& load, double guard) const {
   const RowModel::Judgement judged = model_.judge(load);
+  // Curves know how much of the face touches only to some hundredths: a guard keeps clear there
+  // too.
+  constexpr double contact_per_guard = 5;
+  const bool spared =
+      judged.swollen_contact <= row_.swollen_contact - contact_per_guard * guard || !row_.watched();
   // Loose plans all press alike; the room left tells which is nearest.
-  return {judged.margin - judged.loose_by_mm,
-          judged.passes && judged.margin >= guard && method_holds(insertion_, model_, load)};
+  return {judged.margin - judged.loose_by_mm, judged.passes && judged.margin >= guard && spared &&
+                                                  method_holds(insertion_, model_, load)};
 }
 
 Span Study::passing_total_mm() const {
@@ -170,7 +175,7 @@ Span Study::passing_total_mm() const {
   };
   const double cap = insertion_.build_force_cap_n();
   const auto low_enough = [&](const RowModel::Judgement& j) {
-    return j.not_above && j.walls_hold && j.build_force_n <= cap;
+    return j.not_above && j.walls_hold && j.spares_swollen && j.build_force_n <= cap;
   };
   Span span;
   span.low = turns_true_at(most, [&](double total) {

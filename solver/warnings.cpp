@@ -76,12 +76,14 @@ class Gatherer {
       if (cell.shows_sign) {
         warn({WarningCode::signs_seen, cell.id});
       }
-      if (cell.beyond_watch) {
-        warn({WarningCode::swollen_cell, cell.id, -1, cell.swelling_mm, watch_mm(study_), 0});
-      }
-      if (!cell.beyond_watch && cell.swelling_mm > near_watch * watch_mm(study_)) {
-        warn(
-            {WarningCode::swelling_near_watch, cell.id, -1, cell.swelling_mm, watch_mm(study_), 0});
+      if (cell.refused && cell.beyond_watch) {
+        const bool known = cell.swelling_mm > row_.set_aside_mm;
+        warn({WarningCode::swollen_cell, cell.id, -1, cell.swelling_mm,
+              known ? row_.set_aside_mm : row_.watch_mm, known ? 0.0 : 1.0});
+      } else if (cell.beyond_watch) {
+        about_watched(cell);
+      } else if (cell.swelling_mm > near_watch * row_.watch_mm) {
+        warn({WarningCode::swelling_near_watch, cell.id, -1, cell.swelling_mm, row_.watch_mm, 0});
       }
       silent += cell.signs.empty() ? 1 : 0;
     }
@@ -95,6 +97,18 @@ class Gatherer {
             study_.assumptions()[Assumed::shipped_charge],
             study_.assumptions()[Assumed::charge_doubt], 0, 0});
     }
+  }
+
+  /// A swollen cell that may be used: how much of it touches at most, and how hard.
+  void about_watched(const CellResult& cell) {
+    if (!answer_.has_plan) {
+      return;
+    }
+    const PlanResult& plan = answer_.plan;
+    const WarningCode code =
+        plan.spares_swollen ? WarningCode::swollen_watched : WarningCode::swollen_pressed_flat;
+    warn({code, cell.id, plan.highest.charge, plan.swollen_contact, row_.swollen_contact,
+          plan.highest.highest_local_mpa});
   }
 
   /// Millimetres of shim from a state to a face pressure; positive: add. No more is taken out than

@@ -195,6 +195,7 @@ Answer stopped() {
   answer.verdict = Verdict::stop;
   answer.failure.rule = FailedRule::signs;
   answer.cells[2].beyond_watch = true;
+  answer.cells[2].refused = true;
   answer.cells[2].swelling_mm = 1.3;
   answer.cells[5].shows_sign = true;
   answer.cells[5].signs = "smell";
