@@ -2,7 +2,9 @@
 #include "solver/wall_result.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <stdexcept>
 
 namespace stackfit {
 namespace {
@@ -82,50 +84,84 @@ WallResult describe(const Row& row, const WallMesh& mesh, const Bent& bent) {
   return out;
 }
 
+/// All unknowns of one wall in the state of a full solution.
+Eigen::VectorXd bent_wall(const RowColumns::Full& full, bool last) {
+  const WallMesh& mesh = full.walls->mesh();
+  if (full.walls->bowed()) {
+    return last ? full.walls->last_bent(full.now.amplitudes)
+                : full.walls->first_bent(full.now.amplitudes);
+  }
+  const WallModes::OneWall& now = last ? full.walls->last() : full.walls->first();
+  const WallModes::OneWall& building =
+      last ? full.walls_building->last() : full.walls_building->first();
+  if (now.plate != building.plate && full.built.pressure_mpa.size() > 0) {
+    return building.bent(mesh, full.built.pressure_mpa) +
+           now.bent(mesh, full.now.pressure_mpa - full.built.pressure_mpa);
+  }
+  return now.bent(mesh, full.now.pressure_mpa);
+}
+
+/// Where a point lies in a triangle: the three corners' weights, the least of them first to judge.
+std::array<double, 3> weights_in(const geometry::Mesh& mesh, std::size_t triangle,
+                                 geometry::Point at) {
+  const auto& corner = mesh.triangles[triangle];
+  const auto node = [&](std::size_t i) { return mesh.nodes[static_cast<std::size_t>(corner[i])]; };
+  const auto twice_area = [](geometry::Point a, geometry::Point b, geometry::Point c) {
+    return (b.x_mm - a.x_mm) * (c.y_mm - a.y_mm) - (c.x_mm - a.x_mm) * (b.y_mm - a.y_mm);
+  };
+  const double whole = twice_area(node(0), node(1), node(2));
+  return {twice_area(at, node(1), node(2)) / whole, twice_area(node(0), at, node(2)) / whole,
+          twice_area(node(0), node(1), at) / whole};
+}
+
 }  // namespace
 
 std::vector<WallResult> wall_results(const Row& row, const RowColumns::Full& full) {
   const WallMesh& mesh = full.walls->mesh();
-  const auto bend = [&](const std::optional<WallPlate>& wall, const WallModes::OneWall& now,
-                        const WallModes::OneWall& building) {
-    Eigen::VectorXd deflection;
-    if (now.plate != building.plate && full.built.pressure_mpa.size() > 0) {
-      deflection = building.bent(mesh, full.built.pressure_mpa) +
-                   now.bent(mesh, full.now.pressure_mpa - full.built.pressure_mpa);
-    } else {
-      deflection = now.bent(mesh, full.now.pressure_mpa);
-    }
-    return Bent{&*wall, now.plate.get(), std::move(deflection), false};
-  };
+  const WallPair& pair = row.box.walls;
+  const bool stretches = full.walls->bowed();
   std::vector<WallResult> out;
-  if (full.walls->bowed()) {
-    const WallPair& pair = row.box.walls;
-    if (pair.first) {
-      out.push_back(describe(row, mesh,
-                             {&*pair.first, full.walls->first().plate.get(),
-                              full.walls->first_bent(full.now.amplitudes), true}));
-      out.back().both = pair.first == pair.last;
-    }
-    if (pair.last && !(pair.first == pair.last)) {
-      out.push_back(describe(row, mesh,
-                             {&*pair.last, full.walls->last().plate.get(),
-                              full.walls->last_bent(full.now.amplitudes), true}));
-      out.back().last = true;
-    }
-    return out;
-  }
-  const RowBox& box = row.box;
-  if (box.walls.first) {
+  if (pair.first) {
     out.push_back(describe(
-        row, mesh, bend(box.walls.first, full.walls->first(), full.walls_building->first())));
-    out.back().both = box.walls.first == box.walls.last;
+        row, mesh,
+        {&*pair.first, full.walls->first().plate.get(), bent_wall(full, false), stretches}));
+    out.back().both = pair.first == pair.last;
   }
-  if (box.walls.last && !(box.walls.first == box.walls.last)) {
+  if (pair.last && !(pair.first == pair.last)) {
     out.push_back(
-        describe(row, mesh, bend(box.walls.last, full.walls->last(), full.walls_building->last())));
+        describe(row, mesh,
+                 {&*pair.last, full.walls->last().plate.get(), bent_wall(full, true), stretches}));
     out.back().last = true;
   }
   return out;
+}
+
+double wall_deflection_mm(const Row& row, const RowColumns::Full& full, const WallPoint& point) {
+  const WallPair& pair = row.box.walls;
+  if (!(point.last_wall ? pair.last : pair.first)) {
+    return 0;
+  }
+  const geometry::Mesh& mesh = full.walls->mesh().mesh;
+  geometry::Point at{0.5 * pair.width_mm + point.x_mm, 0.5 * pair.height_mm + point.y_mm};
+  const Eigen::VectorXd bent = bent_wall(full, point.last_wall);
+  for (const bool mirror : {false, true}) {
+    if (mirror) {
+      at.x_mm = pair.width_mm - at.x_mm;  // of walls alike left and right, half is meshed
+    }
+    for (std::size_t t = 0; t < mesh.triangles.size(); ++t) {
+      const std::array<double, 3> weight = weights_in(mesh, t, at);
+      constexpr double rounding = 1e-9;
+      if (*std::min_element(weight.begin(), weight.end()) < -rounding) {
+        continue;
+      }
+      double sum = 0;
+      for (std::size_t i = 0; i < weight.size(); ++i) {
+        sum += weight[i] * bent[3 * mesh.triangles[t][i]];
+      }
+      return sum;
+    }
+  }
+  throw std::invalid_argument("a point outside the wall");
 }
 
 }  // namespace stackfit
