@@ -9,6 +9,7 @@
 #include <sstream>
 
 #include "cli/command_answer.hpp"
+#include "cli/command_gauge.hpp"
 #include "cli/command_new.hpp"
 #include "cli/text_lines.hpp"
 #include "solver/build.hpp"
@@ -40,6 +41,7 @@ constexpr int most_cells_on_a_sheet = 512;
 struct Told {
   AnswerOptions pick;
   AnswerOptions pressure;
+  GaugeOptions gauge;
   NewOptions make_new;
 };
 
@@ -94,6 +96,31 @@ void set_up_pressure(CLI::App& app, AnswerOptions& options) {
   command.footer("For example:\n  stackfit pressure fixtures/shed_bank.json --all\n");
 }
 
+void set_up_gauge(CLI::App& app, GaugeOptions& options) {
+  CLI::App& command =
+      add_command(app, "gauge", "From a bow, gap or spring of the real thing: the pressure now");
+  add_input_options(command, options.input);
+  const std::string group = "What was read";
+  const auto add = [&](const char* name, std::string& into, const char* meaning) {
+    command.add_option(name, into, meaning)->group(group);
+  };
+  add("--bow", options.bow, "An end wall's bow now: 1.9mm");
+  add("--empty-bow", options.empty_bow, "The same before the cells went in: 0.3mm");
+  add("--at", options.at, "Where, from the wall's middle, right and up: 40,-20");
+  add("--which-wall", options.wall, "The wall it was read on: first, last");
+  add("--gap", options.gap, "Between the walls now, at that place");
+  add("--empty-gap", options.empty_gap, "The same when empty");
+  add("--spring-length", options.spring_length, "Of a frame's springs, one or each: 9.8,9.7mm");
+  add("--torque", options.torque, "At which a frame's nuts turn on: 0.9N.m");
+  add("--error", options.error, "Standard uncertainty of one reading: 0.05mm if not said");
+  add("--today", options.today_charge, "Charge today: 40%; not said: as built");
+  add("--temperature", options.temperature, "Temperature today: 18C");
+  command.add_option("--learn", options.learn, "Write the build with the softness this shows");
+  command.add_flag("--json", options.json, "Print everything as JSON");
+  command.footer(
+      "For example:\n  stackfit gauge fixtures/shed_bank.json --bow 1.9mm --empty-bow 0.3mm\n");
+}
+
 void set_up_new(CLI::App& app, NewOptions& options) {
   CLI::App& command = add_command(app, "new", "Write a build file by asking");
   command.add_option("FILE", options.file, "Where to write it; not given: standard output");
@@ -116,6 +143,9 @@ int run_chosen(const CLI::App& app, const Told& told, Console& console) {
   }
   if (app.got_subcommand("pressure")) {
     return run_answer(Question::pressure, told.pressure, console);
+  }
+  if (app.got_subcommand("gauge")) {
+    return run_gauge(told.gauge, console);
   }
   return run_new(told.make_new, console);
 }
@@ -157,6 +187,7 @@ int parse_and_run(const std::vector<std::string>& arguments, Console& console) {
   Told told;
   set_up_pick(app, told.pick);
   set_up_pressure(app, told.pressure);
+  set_up_gauge(app, told.gauge);
   set_up_new(app, told.make_new);
   if (arguments.empty() || names_no_command(app, arguments.front())) {
     return tell_commands(app, arguments, console);

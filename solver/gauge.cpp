@@ -64,24 +64,30 @@ Gauged gauge_rods(const Study& study, const GaugeReading& reading) {
     return out;
   }
   const TieLaw tie = TieLaw::rods(rods);
-  // Springs get shorter as the rods are pulled on: halving finds the extension of a length.
-  const auto force_at = [&](double length_mm) {
+  // Springs get shorter as the rods are pulled on, until they are solid: halving finds the
+  // extension at which something comes true.
+  const auto turns_at = [&](double high, const auto& holds) {
     double low = -longest_travel_mm;
-    double high = longest_travel_mm;
     constexpr int halvings = 60;
     for (int i = 0; i < halvings; ++i) {
       const double middle = 0.5 * (low + high);
-      const auto state = tie.rod_state_at(middle);
-      (state && state->spring_length_mm > length_mm ? low : high) = middle;
+      (holds(*tie.rod_state_at(middle)) ? high : low) = middle;
     }
-    const auto state = tie.rod_state_at(0.5 * (low + high));
-    return state ? rods.count * state->rod_force_n : 0.0;
+    return low;
+  };
+  const double solid =
+      turns_at(longest_travel_mm, [](const RodState& state) { return state.beyond_travel; });
+  const auto force_at = [&](double length_mm) {
+    const double extension =
+        turns_at(solid, [&](const RodState& state) { return state.spring_length_mm <= length_mm; });
+    return rods.count * tie.rod_state_at(extension)->rod_force_n;
   };
   // The lengths of all rods' springs were averaged; each reading has its own error.
   const double error = two_sided_95 * reading.error / std::sqrt(static_cast<double>(rods.count));
   out.force_n = force_at(reading.now);
   out.force_span_n = {force_at(reading.now + error), force_at(reading.now - error)};
   out.loose = out.force_n <= 0;
+  out.beyond = reading.now <= tie.rod_state_at(solid)->spring_length_mm;
   return out;
 }
 
@@ -264,6 +270,9 @@ void predict(const Study& study, const RowState& state, const BowMap* map, Gauge
     stiff = force_with(study, state, softness->a_mpa * doubt.high / doubt.value);
   }
   const LengthErrors errors = length_errors(study);
+  // A frame is brought to its force by length or by turns (common practice: to a tenth).
+  constexpr double frame_error_share = 0.1;
+  const double frame_error = map == nullptr ? frame_error_share * prediction.force_n : 0;
   double per_mm = 0;
   double longer = 0;
   if (map != nullptr) {
@@ -274,7 +283,8 @@ void predict(const Study& study, const RowState& state, const BowMap* map, Gauge
     longer = map->even_mm(answer.force_n) - map->even_mm(prediction.force_n);
   }
   const double length = std::hypot(errors.box_mm, errors.cells_mm, errors.charge_mm);
-  prediction.error_n = std::hypot((stiff - soft) / (2 * two_sided_95), per_mm * length);
+  prediction.error_n =
+      std::hypot((stiff - soft) / (2 * two_sided_95), per_mm * length, frame_error);
   const double read = (answer.force_span_n.high - answer.force_span_n.low) / (2 * two_sided_95);
   prediction.deviation =
       (answer.force_n - prediction.force_n) / std::max(1e-9, std::hypot(prediction.error_n, read));

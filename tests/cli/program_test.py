@@ -125,7 +125,7 @@ class Output(Folder):
 
     def test_help_is_eighty_columns_too(self):
         for arguments in (["--help"], ["pick", "--help"], ["pressure", "--help"],
-                          ["new", "--help"]):
+                          ["gauge", "--help"], ["new", "--help"]):
             result = run(*arguments)
             self.assertEqual(result.returncode, INSIDE)
             for line in result.stdout.splitlines():

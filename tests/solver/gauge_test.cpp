@@ -194,4 +194,50 @@ TEST_CASE("what cannot be gauged says why") {
   CHECK_FALSE(why_not_gauged(box, {GaugeKind::torque, 1000, 0, 0}).empty());
 }
 
+/// The same cells between two plates on four rods with helical springs.
+Build framed() {
+  Build b = sample::placed_evenly(sample::known(4), "thin");
+  b.box = {};
+  Frame frame;
+  frame.plates = {10.0, WallMaterial::aluminium, 180, 140};
+  frame.rods.size = "M8";
+  frame.rods.at = {{-80, 0}, {80, 0}, {-80, 40}, {80, 40}};
+  for (RodPosition& at : frame.rods.at) {
+    at.y_mm -= 20;
+  }
+  HelicalSprings springs{4.0, 20.0, 6.0, 45.0, 28.0, 79000.0};
+  frame.springs = springs;
+  frame.force_n = 900;
+  b.frame = frame;
+  return b;
+}
+
+TEST_CASE("springs and nuts of a frame give back its force") {
+  const Study study(framed(), {});
+  const RowState state = study.model().build_state();
+  // Wahl's rate, each spring: G d^4 / (8 D^3 n).
+  const double rate = 79000.0 * 256 / (8 * 8000.0 * 6);
+  GaugeReading springs;
+  springs.kind = GaugeKind::spring_length;
+  springs.now = 45.0 - 225.0 / rate;
+  springs.error = 0.05;
+  const GaugeAnswer answer = gauge(study, state, {springs}, false);
+  CHECK(answer.force_n == Approx(900.0).epsilon(1e-6));
+  // Four springs, each read to 0.05 mm: their mean to half of it.
+  CHECK(answer.force_span_n.high - answer.force_n ==
+        Approx(1.959964 * 0.05 / 2 * 4 * rate).epsilon(1e-4));
+  springs.now = 27;
+  const GaugeAnswer solid = gauge(study, state, {springs}, false);
+  CHECK(solid.gauges[0].beyond);
+  CHECK(solid.force_n == Approx(4 * rate * (45.0 - 28.0)).epsilon(1e-3));
+  // T = K d F with K = 0.2, a third either way.
+  GaugeReading torque;
+  torque.kind = GaugeKind::torque;
+  torque.now = 0.2 * 8 * 225;
+  const GaugeAnswer nuts = gauge(study, state, {torque}, false);
+  CHECK(nuts.force_n == Approx(900.0));
+  CHECK(nuts.force_span_n.high > 1.25 * nuts.force_n);
+  CHECK_FALSE(why_not_gauged(study, {GaugeKind::bow, 1, 0, 0.05}).empty());
+}
+
 }  // namespace
