@@ -50,6 +50,9 @@ constexpr std::array warning_names{
     WarningName{W::cells_not_measured, "cells_not_measured"},
     WarningName{W::dome_not_measured, "dome_not_measured"},
     WarningName{W::flat_at_boards_value, "flat_at_boards_value"},
+    WarningName{W::dome_of_one_face, "dome_of_one_face"},
+    WarningName{W::dome_point_off, "dome_point_off"},
+    WarningName{W::dome_readings_differ, "dome_readings_differ"},
     WarningName{W::walls_assumed, "walls_assumed"},
     WarningName{W::can_carries_load, "can_carries_load"},
     WarningName{W::outside_squeeze_law, "outside_squeeze_law"},
@@ -98,6 +101,34 @@ std::string_view code(Verdict value) {
       return "does_not_fit";
     case Verdict::stop:
       return "stop";
+  }
+  return no_such_word;
+}
+
+std::string_view code(DomeBy value) {
+  switch (value) {
+    case DomeBy::not_measured:
+      return "not_measured";
+    case DomeBy::thickness:
+      return "thickness";
+    case DomeBy::straightedge:
+      return "straightedge";
+    case DomeBy::points:
+      return "points";
+  }
+  return no_such_word;
+}
+
+std::string_view code(ExponentFrom value) {
+  switch (value) {
+    case ExponentFrom::fitted:
+      return "fitted";
+    case ExponentFrom::at_end:
+      return "at_end";
+    case ExponentFrom::too_few_points:
+      return "too_few_points";
+    case ExponentFrom::low_dome:
+      return "low_dome";
   }
   return no_such_word;
 }

@@ -16,6 +16,8 @@ namespace stackfit::cli {
 /// The enumerator's own name, as JSON carries it: `fits_on_assumed_figures`. Never changes.
 [[nodiscard]] std::string_view code(Question value);
 [[nodiscard]] std::string_view code(Verdict value);
+[[nodiscard]] std::string_view code(DomeBy value);
+[[nodiscard]] std::string_view code(ExponentFrom value);
 [[nodiscard]] std::string_view code(Standing value);
 [[nodiscard]] std::string_view code(ForceWhen value);
 [[nodiscard]] std::string_view code(SheetOrigin value);

@@ -117,8 +117,8 @@ void convert_row(const Node& document, Build& build) {
   build.series = document.whole("series");
   build.parallel = document.whole("parallel");
   convert_rows(document, build);
-  build.cells = convert_cells(document, build.cell.thickness,
-                              static_cast<std::size_t>(build.rows.value_or(1)));
+  build.cells =
+      convert_cells(document, build.cell, static_cast<std::size_t>(build.rows.value_or(1)));
   check_rows(document, build);
   if (const auto charge = document.child("measured_charge")) {
     build.measured_charge = convert_measured_charge(*charge);

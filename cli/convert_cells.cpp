@@ -8,6 +8,7 @@
 #include <map>
 
 #include "cli/convert_parts.hpp"
+#include "cli/points_csv.hpp"
 
 namespace stackfit::cli {
 namespace {
@@ -53,12 +54,6 @@ std::optional<double> reading_of(const Node& cell, std::string_view key, double 
   return reading;
 }
 
-std::string id_of(const Node& cell, std::size_t index) {
-  const auto id = cell.child("id");
-  if (id && id->json().is_number_integer()) return id->json().dump();
-  return id ? id->text().value_or("") : std::to_string(index + 1);
-}
-
 // Boards meet the highest points, so they cannot read less than the edge; one cell has no more
 // volts than one cell.
 void check_against_each_other(const Node& cell, const CellReading& reading) {
@@ -77,9 +72,10 @@ void check_against_each_other(const Node& cell, const CellReading& reading) {
   }
 }
 
-CellReading convert_reading(const Node& cell, std::size_t index, double nominal) {
+CellReading convert_reading(const Node& cell, std::size_t index, const CellType& type) {
+  const double nominal = type.thickness.nominal_mm;
   CellReading out;
-  out.id = id_of(cell, index);
+  out.id = id_of_cell(cell.json(), index);
   out.edge_mm = reading_of(cell, "edge", nominal, thickest_edge);
   out.middle_mm = reading_of(cell, "middle", nominal, thickest_middle);
   out.boards_mm = reading_of(cell, "boards", nominal, thickest_middle);
@@ -88,6 +84,8 @@ CellReading convert_reading(const Node& cell, std::size_t index, double nominal)
     const auto force = pressed->quantity("force", Dimension::force);
     if (thickness && force) out.pressed = PressedReading{*thickness, *force};
   }
+  if (const auto gaps = cell.child("straightedge")) out.straightedge = convert_straightedge(*gaps);
+  if (const auto points = cell.child("points")) out.points = convert_points(*points, type);
   out.charge = cell.quantity("charge", Dimension::charge, Sign::not_negative);
   out.temperature_c = cell.quantity("temperature", Dimension::temperature, Sign::any);
   out.voltage_v = cell.quantity("voltage", Dimension::voltage, Sign::not_negative);
@@ -115,21 +113,30 @@ void check_ids(const std::vector<Node>& nodes, const std::vector<CellReading>& c
 
 bool has_reading(const Node& cell) {
   static constexpr std::array keys{"edge", "middle", "boards", "pressed"};
-  return std::ranges::any_of(keys, [&](const char* key) { return cell.has(key); });
+  if (std::ranges::any_of(keys, [&](const char* key) { return cell.has(key); })) return true;
+  // Both faces in one coordinate system tell the thickness; of a table that could not be read
+  // nothing is known, and that was said.
+  const auto points = cell.child("points");
+  return points && (points->json().is_string() || points->flag("common_z").value_or(false));
 }
 
 // Either none is measured (then the thickness line must do, and says so), or all are.
 void check_measured(const Node& document, const std::vector<Node>& nodes) {
-  const auto measured = std::ranges::count_if(nodes, has_reading);
-  if (measured == 0) {
+  const bool measured = std::ranges::any_of(nodes, [](const Node& cell) {
+    return has_reading(cell) || cell.has("points") || cell.has("straightedge");
+  });
+  if (!measured) {
     document.note("no cell was measured: the data sheet's thickness stands for all of them");
     return;
   }
   for (const Node& cell : nodes) {
     if (has_reading(cell)) continue;
-    cell.problem_found("a cell with no thickness reading",
-                       "edge, middle, boards or pressed: how it was measured, and what was read",
-                       "measure this cell as the others, or take it out");
+    const bool dome = cell.has("points") || cell.has("straightedge");
+    cell.problem_found(
+        dome ? "a cell with a dome, but no thickness reading" : "a cell with no thickness reading",
+        "edge, middle, boards or pressed: how it was measured, and what was read",
+        dome ? "points and straightedge tell the dome alone: read the edge too"
+             : "measure this cell as the others, or take it out");
   }
 }
 
@@ -169,7 +176,7 @@ void report_no_cells(const Node& document, std::size_t count, std::size_t most_c
 
 }  // namespace
 
-std::vector<CellReading> convert_cells(const Node& document, const ThicknessLine& line,
+std::vector<CellReading> convert_cells(const Node& document, const CellType& type,
                                        std::size_t rows) {
   const std::size_t most_cells = most_in_a_row * rows;
   const auto list = document.child("cells");
@@ -193,7 +200,7 @@ std::vector<CellReading> convert_cells(const Node& document, const ThicknessLine
   }
   std::vector<CellReading> cells;
   for (std::size_t index = 0; index < nodes.size(); ++index) {
-    cells.push_back(convert_reading(nodes[index], index, line.nominal_mm));
+    cells.push_back(convert_reading(nodes[index], index, type));
   }
   check_ids(nodes, cells);
   check_measured(document, nodes);

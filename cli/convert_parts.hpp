@@ -17,9 +17,12 @@ namespace stackfit::cli {
 [[nodiscard]] SwingInput convert_swing(const Node& swing);
 [[nodiscard]] SoftnessInput convert_softness(const Node& softness);
 
-/// `line` is the data sheet's, to tell an implausible reading.
-[[nodiscard]] std::vector<CellReading> convert_cells(const Node& document,
-                                                     const ThicknessLine& line, std::size_t rows);
+/// `type` is to tell an implausible reading.
+[[nodiscard]] std::vector<CellReading> convert_cells(const Node& document, const CellType& type,
+                                                     std::size_t rows);
+/// Heights read over the faces of one cell, with all that can be told of them alone.
+[[nodiscard]] FacePoints convert_points(const Node& points, const CellType& type);
+[[nodiscard]] StraightedgeReading convert_straightedge(const Node& straightedge);
 [[nodiscard]] std::optional<MeasuredCharge> convert_measured_charge(const Node& said);
 
 [[nodiscard]] Box convert_box(const Node& box);

@@ -35,6 +35,24 @@ pressed between flat plates under a force you know: write the force beside it.
 Middle minus edge is the dome; without the edge, a dome looks like thickness.
 )";
 
+// For cells that are visibly domed or hollow: each face by itself.
+constexpr const char* dome_part = R"(
+Dome of one face, where no deep jaw is at hand (read the edge as well):
+straightedge  of wood or plastic, on edge across the middle of the face. Where
+        it rocks on the middle: level it, read the feeler gap at both ends,
+        write down the mean. Where it rests on the ends the face is hollow:
+        read the gap in the middle, a minus before it. Front and back.
+points  heights on a grid of 5 by 5, the outer ones 10 mm in from the rim, by
+        dial or depth gauge from a flat plane; more is further out.
+             -------------------
+            | .   .   .   .   . |    x from the middle to the right, y up, as
+            | .   .   .   .   . |    seen from that face; z outwards, from any
+            | .   .   +   .   . |    plane: how the cell lies does not matter.
+            | .   .   .   .   . |    6 places at least; 9 tell the shape too.
+            | .   .   .   .   . |
+             -------------------
+)";
+
 constexpr const char* conditions = R"(
 Date ____________   Temperature ______ C   Calipers zeroed [ ]
 Charge of the cells ______ %   known how: as shipped [ ]  counted Ah [ ]  ______
@@ -73,6 +91,11 @@ std::string cell_table(std::size_t cells, bool used) {
 constexpr const char* closing = R"(
 As a table for the program, save this as CSV and name it in the build file:
     id,edge (mm),middle (mm),boards (mm),voltage (V),signs
+Straightedge: two columns more, straightedge_front (mm),straightedge_back (mm).
+Points: a column more, points, the name of a CSV with a line for each reading:
+    cell,face,x (mm),y (mm),z (mm)
+    A,front,-60.0,-80.0,0.12
+    A,back,0.0,0.0,0.64
 The maker's data sheet and local codes overrule this sheet.
 )";
 
@@ -82,6 +105,7 @@ std::string measuring_sheet(std::size_t cells, bool used) {
   std::string text = "MEASURING SHEET FOR A ROW OF CELLS\n\n";
   text += cautions;
   text += drawing;
+  text += dome_part;
   text += conditions;
   text += cell_table(cells, used);
   if (used) text += history_part;

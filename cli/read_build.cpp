@@ -16,6 +16,7 @@
 #include "cli/json_text.hpp"
 #include "cli/options_build.hpp"
 #include "cli/paths.hpp"
+#include "cli/points_csv.hpp"
 #include "cli/quantity.hpp"
 #include "cli/text_file.hpp"
 #include "cli/text_lines.hpp"
@@ -39,6 +40,7 @@ class Reading {
     set_values(true);
     load_table();
     set_values(false);
+    add_points();
     convert();
     return std::move(out_);
   }
@@ -129,6 +131,15 @@ class Reading {
     places_.adopt(table.places, "", child_pointer("", std::string_view(cells_key)));
   }
 
+  // Tables of heights take the place of their names.
+  void add_points() {
+    LoadedPoints loaded = load_points(out_.document, places_,
+                                      [&](const std::string& name) { return beside_build(name); });
+    add(std::move(loaded.problems));
+    std::ranges::move(loaded.notes, std::back_inserter(out_.notes));
+    std::ranges::move(loaded.files, std::back_inserter(out_.files));
+  }
+
   [[nodiscard]] std::string beside_build(const std::string& name) const {
     const std::filesystem::path table(name);
     if (table.is_absolute() || source_.file.empty() || source_.file == "-") return name;
@@ -142,7 +153,7 @@ class Reading {
     if (!out_.document.is_object()) return;
     Converted converted = convert_build(out_.document, clean.places);
     add(std::move(converted.problems));
-    out_.notes = std::move(converted.notes);
+    std::ranges::move(converted.notes, std::back_inserter(out_.notes));
     if (source_.file.empty()) name_options();
     put_in_order();
     if (out_.problems.empty()) out_.build = std::move(converted.build);

@@ -13,11 +13,56 @@ namespace {
 // Changes only when a key changes its meaning or goes.
 constexpr int answer_format = 1;
 
+Json outlier_json(const OutlyingReading& off) {
+  return {{"point", off.number},
+          {"x_mm", off.point.x_mm},
+          {"y_mm", off.point.y_mm},
+          {"z_mm", off.point.z_mm},
+          {"residual_mm", off.residual_mm}};
+}
+
+// What only points tell is null under a straightedge.
+Json face_json(const FaceDome& face) {
+  const bool points = face.by == DomeBy::points;
+  const auto of_points = [&](double value) { return points ? Json(value) : Json(nullptr); };
+  Json outliers = Json::array();
+  for (const OutlyingReading& off : face.outliers) {
+    outliers.push_back(outlier_json(off));
+  }
+  return {{"face", face.front ? "front" : "back"},
+          {"by", code(face.by)},
+          {"dome_mm", face.dome_mm},
+          {"dome_error_mm", of_points(face.error_mm)},
+          {"exponent", of_points(face.exponent)},
+          {"exponent_error", of_points(face.exponent_error)},
+          {"exponent_assumed", face.exponent_assumed},
+          {"exponent_from", points ? Json(code(face.exponent_from)) : Json(nullptr)},
+          {"residual_mm", of_points(face.residual_mm)},
+          {"flatness_mm", of_points(face.flatness_mm)},
+          {"points_used", face.points_used},
+          {"outliers", outliers}};
+}
+
+Json dome_json(const CellDome& dome) {
+  Json faces = Json::array();
+  for (const FaceDome& face : dome.faces) {
+    faces.push_back(face_json(face));
+  }
+  return {{"by", code(dome.by)},
+          {"one_face", dome.one_face},
+          {"error_mm", or_null(dome.error_mm)},
+          {"exponent", dome.exponent},
+          {"exponent_assumed", dome.exponent_assumed},
+          {"boards_mm", or_null(dome.boards_mm)},
+          {"faces", faces}};
+}
+
 Json cell_json(const CellResult& cell) {
   return {{"id", cell.id},
           {"free_mm", cell.free_mm},
           {"edge_mm", cell.edge_mm},
           {"dome_mm", cell.dome_mm},
+          {"dome", dome_json(cell.dome)},
           {"slack_mm", cell.slack_mm},
           {"swelling_mm", cell.swelling_mm},
           {"plus_near_side", cell.plus_near_side},

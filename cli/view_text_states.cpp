@@ -88,8 +88,12 @@ void write_cells(TextPage& page) {
     page.lines.line(fmt::format(
         "  {}{}{:>9}{:>9}{:>9}{:>10}  {}", id, std::string(id_width - display_width(id), ' '),
         figures.thickness_number(cell.free_mm), figures.thickness_number(cell.edge_mm),
-        figures.thickness_number(cell.dome_mm), figures.thickness_number(cell.swelling_mm),
-        cell_standing(cell)));
+        figures.thickness_number(cell.dome_mm) + (cell.dome.one_face ? "*" : ""),
+        figures.thickness_number(cell.swelling_mm), cell_standing(cell)));
+  }
+  if (std::ranges::any_of(page.answer.cells,
+                          [](const CellResult& cell) { return cell.dome.one_face; })) {
+    page.lines.wrapped("* one face only was read, the other is taken alike", {2, 4});
   }
   page.lines.blank();
 }

@@ -204,6 +204,20 @@ std::string Teller::of_measuring() const {
           "{} taken as flat *, edges not measured; read them to {} (edges {} "
           "thinner are common)",
           cells_of_all(), figures.thickness(reading_step_mm), figures.length(warning.next_step));
+    case WarningCode::dome_of_one_face:
+      return fmt::format("one face only read on {}: the other is taken alike *; read it too to {}",
+                         cells_of_all(), figures.thickness(reading_step_mm));
+    case WarningCode::dome_point_off:
+      return fmt::format(
+          "cell {}: point {:.0f} is {} {} the dome of the others and left out; read it again to {}",
+          where(), warning.limit, figures.thickness(std::fabs(warning.size)),
+          warning.size < 0 ? "below" : "above", figures.thickness(reading_step_mm));
+    case WarningCode::dome_readings_differ:
+      return fmt::format(
+          "cell {}: its faces say a dome of {}, its thicknesses {}; is + outwards? read both again "
+          "to {}",
+          where(), figures.thickness(warning.size), figures.thickness(warning.limit),
+          figures.thickness(reading_step_mm));
     case WarningCode::charge_guessed:
       return fmt::format(
           "charge when measured taken as {} *; know it within {:.0f} points: charge "

@@ -172,11 +172,62 @@ struct PlanResult {
   std::optional<Span> life_span;
 };
 
+/// How a dome became known.
+enum class DomeBy : std::uint8_t {
+  not_measured,
+  thickness,  ///< middle or boards less the edge: both faces in one
+  straightedge,
+  points
+};
+
+/// Where the exponent of a fitted dome is from.
+enum class ExponentFrom : std::uint8_t {
+  fitted,
+  at_end,          ///< fitted, and the points ask for one beyond the span sought
+  too_few_points,  ///< assumed
+  low_dome         ///< assumed: how the dome falls off is lost in the noise
+};
+
+/// A reading of a face that does not belong to the dome the others make; it is left out.
+struct OutlyingReading {
+  int number = 0;  ///< from 1, in the order in which the face's points were given
+  FacePoint point;
+  double residual_mm = 0;  ///< its height less that dome's
+};
+
+/// The dome of one face; the figures below `dome_mm` are those of points.
+struct FaceDome {
+  bool front = true;
+  DomeBy by = DomeBy::not_measured;
+  double dome_mm = 0;  ///< middle less edge, outwards; negative: hollow
+  double error_mm = 0;
+  double exponent = 0;
+  double exponent_error = 0;
+  bool exponent_assumed = true;
+  ExponentFrom exponent_from = ExponentFrom::too_few_points;
+  double residual_mm = 0;  ///< root mean square
+  double flatness_mm = 0;  ///< ISO 1101, of the readings used; only in an Answer
+  int points_used = 0;
+  std::vector<OutlyingReading> outliers;
+};
+
+/// What is known of a cell's dome besides its height.
+struct CellDome {
+  DomeBy by = DomeBy::not_measured;
+  bool one_face = false;  ///< the face that was not measured is taken alike
+  double exponent = 2;
+  bool exponent_assumed = true;
+  std::optional<double> error_mm;   ///< standard error of the height, where points were read
+  std::optional<double> boards_mm;  ///< from points of both faces; only in an Answer
+  std::vector<FaceDome> faces;      ///< those measured one by one
+};
+
 struct CellResult {
   std::string id;
   double free_mm = 0;  ///< mean over the face, at the build state
   double edge_mm = 0;  ///< edge thickness as taken
   double dome_mm = 0;
+  CellDome dome;
   double slack_mm = 0;
   double swelling_mm = 0;       ///< dome beyond the slack; edge unknown: beyond the data sheet
   bool plus_near_side = false;  ///< the + terminal is on the side nearest you
@@ -272,6 +323,9 @@ enum class WarningCode : std::uint8_t {
   cells_not_measured,
   dome_not_measured,
   flat_at_boards_value,
+  dome_of_one_face,      ///< the other is taken alike
+  dome_point_off,        ///< a reading that does not belong to the others' dome
+  dome_readings_differ,  ///< points or straightedge say another dome than the thicknesses do
   walls_assumed,
   can_carries_load,
   outside_squeeze_law,

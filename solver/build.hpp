@@ -127,12 +127,34 @@ struct PressedReading {
   double thickness_mm = 0;
   double force_n = 0;
 };
+/// One height read over a face. x to the right and y upwards from the middle of the face, as seen
+/// from that face; z outwards from a plane of the face's own, wherever it lies.
+struct FacePoint {
+  double x_mm = 0;
+  double y_mm = 0;
+  double z_mm = 0;
+};
+struct FacePoints {
+  std::vector<FacePoint> front;
+  std::vector<FacePoint> back;
+  /// Both faces in one coordinate system, that of the front: x and y as seen from there, z from
+  /// back to front.
+  bool common_z = false;
+};
+/// Gap under a straightedge at the edges of a face, where it rests on the middle; negative: in the
+/// middle, where it rests on the edges and the face is hollow.
+struct StraightedgeReading {
+  std::optional<double> front_mm;
+  std::optional<double> back_mm;
+};
 struct CellReading {
   std::string id;
   std::optional<double> edge_mm;
   std::optional<double> middle_mm;
   std::optional<double> boards_mm;
   std::optional<PressedReading> pressed;
+  FacePoints points;
+  StraightedgeReading straightedge;
   std::optional<double> charge;         ///< when measured, fraction
   std::optional<double> temperature_c;  ///< when measured
   std::optional<double> voltage_v;      ///< rested

@@ -8,6 +8,7 @@
 #include <string_view>
 
 #include "geometry/stack.hpp"
+#include "solver/dome_reading.hpp"
 #include "solver/frame_result.hpp"
 #include "solver/wall_result.hpp"
 
@@ -207,6 +208,7 @@ std::vector<CellResult> describe_cells(const Study& study) {
     c.free_mm = cell.free_mm + change;
     c.edge_mm = cell.edge_mm;
     c.dome_mm = cell.dome_mm;
+    c.dome = with_flatness(cell.dome, study.build().cells[out.size()].points);
     c.slack_mm = cell.slack_mm;
     c.swelling_mm = cell.swelling_mm();
     c.beyond_watch = c.swelling_mm > row.watch_mm;

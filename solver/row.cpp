@@ -209,6 +209,7 @@ Row resolve_row(const Build& build, const Assumptions& assumptions, Findings& fi
   row.swing = resolve_swing(r);
   row.growth = resolve_growth(r);
   row.expansion_per_k = r.take(build.cell.expansion_per_k, Assumed::expansion);
+  row.dome_exponent = assumptions[Assumed::dome_exponent];
   row.cells = resolve_cells(r, row);
   if (build.cell.can) {
     row.rim = resolve_rim(r, *build.cell.can, row);
@@ -217,7 +218,6 @@ Row resolve_row(const Build& build, const Assumptions& assumptions, Findings& fi
   row.kit = resolve_kit(r, row);
   row.band = make_band(build.cell, row.face_area_mm2, assumptions, findings);
   row.box = resolve_box(r, row);
-  row.dome_exponent = assumptions[Assumed::dome_exponent];
   row.even_share = assumptions[Assumed::even_share];
   row.watch_mm = assumptions.fraction(Assumed::dome_watch) * row.nominal_mm;
   row.set_aside_mm = assumptions.fraction(Assumed::dome_set_aside) * row.nominal_mm;

@@ -25,13 +25,14 @@ struct RowCell {
   std::string id;
   double edge_mm = 0;    ///< free, at the rim, as measured
   double dome_mm = 0;    ///< both faces together; negative hollow
+  CellDome dome;         ///< how it became known, and its shape
   double slack_mm = 0;   ///< of the dome: closes at no force
   double free_mm = 0;    ///< free, mean over the face, at measured charge and temperature
   double excess_mm = 0;  ///< edge unknown: highest point beyond the data sheet and the slack
   double measured_charge = 0;
   double measured_temperature_c = 0;
   bool from_data_sheet = false;  ///< no reading: the data sheet's thickness stands in
-  bool edge_measured = false;
+  bool edge_measured = false;    ///< read, or found from the highest reading and the dome
   bool dome_measured = false;
   std::string signs;
 
@@ -138,8 +139,8 @@ struct Row {
   std::vector<RowGap> gaps;  ///< one more than cells
   std::vector<RowKind> kit;
   std::vector<RowOutline> outlines;
-  std::optional<RowRim> rim;  ///< where the can was described
-  double dome_exponent = 2;
+  std::optional<RowRim> rim;   ///< where the can was described
+  double dome_exponent = 2;    ///< of cells whose own is not known
   double watch_mm = 0;         ///< swelling from which a cell is never pressed flat
   double set_aside_mm = 0;     ///< swelling from which a cell is not pressed at all
   double swollen_contact = 1;  ///< of the face, the most that may touch where a cell is watched

@@ -6,6 +6,7 @@
 #include <stdexcept>
 
 #include "solver/dome.hpp"
+#include "solver/dome_reading.hpp"
 #include "solver/row_parts.hpp"
 
 namespace stackfit {
@@ -14,9 +15,14 @@ namespace {
 /// A whole-row reading further than this from the sum of the singles is flagged [mm].
 constexpr double row_reading_flag_mm = 0.5;
 
+bool has_both_faces_in_one_system(const FacePoints& points) {
+  return points.common_z && !points.front.empty() && !points.back.empty();
+}
+
 /// No thickness was read in any way.
 bool unmeasured(const CellReading& reading) {
-  return !reading.edge_mm && !reading.middle_mm && !reading.boards_mm && !reading.pressed;
+  return !reading.edge_mm && !reading.middle_mm && !reading.boards_mm && !reading.pressed &&
+         !has_both_faces_in_one_system(reading.points);
 }
 
 double measured_charge(const Resolution& r, const CellReading& reading) {
@@ -55,19 +61,56 @@ void take_dome(const Resolution& r, const Row& row, double dome_mm, RowCell& cel
   cell.dome_mm = dome_mm;
   if (dome_mm > 0) {
     r.findings.note(Assumed::dome_slack);
-    r.findings.note(Assumed::dome_exponent);
     cell.slack_mm = std::min(dome_mm, r.assumptions.fraction(Assumed::dome_slack) * row.nominal_mm);
   }
-  cell.free_mm = cell.edge_mm + mean_bulge_mm({cell.dome_mm, cell.slack_mm,
-                                               r.assumptions[Assumed::dome_exponent]});
+  if (dome_mm != 0 && cell.dome.exponent_assumed) {
+    r.findings.note(Assumed::dome_exponent);
+  }
+  cell.free_mm = cell.edge_mm + mean_bulge_mm({cell.dome_mm, cell.slack_mm, cell.dome.exponent});
+}
+
+/// A dome known by points or straightedge is held against that of the thicknesses, where both were
+/// read: one of them is a slip.
+void compare_domes(const Resolution& r, const CellReading& reading, double dome_mm,
+                   const RowCell& cell) {
+  constexpr double flag_mm = 0.3;
+  const std::optional<double> highest = highest_reading(reading);
+  if (!reading.edge_mm || !highest) {
+    return;
+  }
+  // Boards do not see a hollow.
+  const double seen = reading.boards_mm ? dome_beyond_edge_mm(cell.dome) : dome_mm;
+  const double read = *highest - *reading.edge_mm;
+  if (std::abs(read - seen) > flag_mm) {
+    r.findings.warn({WarningCode::dome_readings_differ, cell.id, -1, seen, read, 0});
+  }
+}
+
+/// The edge under a dome measured by itself, where calipers did not read it.
+void find_edge_below_dome(const CellReading& reading, const MeasuredDome& measured, RowCell& cell) {
+  if (reading.edge_mm) {
+    return;
+  }
+  if (reading.boards_mm) {
+    cell.edge_mm = *reading.boards_mm - dome_beyond_edge_mm(measured.dome);
+  } else if (reading.middle_mm) {
+    cell.edge_mm = *reading.middle_mm - measured.height_mm;
+  } else if (measured.edge_mm) {
+    cell.edge_mm = *measured.edge_mm;
+  } else {
+    return;
+  }
+  cell.edge_measured = true;
 }
 
 void take_thickness(const Resolution& r, const Row& row, const CellReading& reading,
                     RowCell& cell) {
   const std::optional<double> highest = highest_reading(reading);
+  const std::optional<MeasuredDome> measured = measured_dome(r, cell.id, reading);
   cell.from_data_sheet = unmeasured(reading);
+  cell.dome.exponent = row.dome_exponent;
   cell.edge_measured = reading.edge_mm.has_value();
-  cell.dome_measured = reading.edge_mm && highest;
+  cell.dome_measured = measured || (reading.edge_mm && highest);
   if (reading.edge_mm) {
     cell.edge_mm = *reading.edge_mm;
   } else if (highest) {
@@ -75,7 +118,13 @@ void take_thickness(const Resolution& r, const Row& row, const CellReading& read
   } else if (cell.from_data_sheet) {
     cell.edge_mm = data_sheet_free_mm(r, row);
   }
-  if (cell.dome_measured) {
+  if (measured) {
+    cell.dome = measured->dome;
+    find_edge_below_dome(reading, *measured, cell);
+    take_dome(r, row, measured->height_mm, cell);
+    compare_domes(r, reading, measured->height_mm, cell);
+  } else if (cell.dome_measured) {
+    cell.dome.by = DomeBy::thickness;
     take_dome(r, row, *highest - *reading.edge_mm, cell);
   } else {
     cell.free_mm = cell.edge_mm;
@@ -84,10 +133,17 @@ void take_thickness(const Resolution& r, const Row& row, const CellReading& read
     const double pressure = reading.pressed->force_n / row.face_area_mm2;
     cell.free_mm =
         reading.pressed->thickness_mm + row.nominal_mm * row.cell_law->strain_at(pressure).value;
-    if (!reading.edge_mm && !highest) {
-      cell.edge_mm = cell.free_mm;
+    if (!cell.edge_measured && !highest) {
+      const double bulge =
+          measured ? mean_bulge_mm({cell.dome_mm, cell.slack_mm, cell.dome.exponent}) : 0;
+      cell.edge_mm = cell.free_mm - bulge;
     }
   }
+}
+
+/// How far the highest points of both faces stand out beyond the edge.
+double beyond_edge_mm(const RowCell& cell) {
+  return cell.dome.faces.empty() ? std::max(0.0, cell.dome_mm) : dome_beyond_edge_mm(cell.dome);
 }
 
 /// One reading of the whole row, between boards, corrects the sum of the singles, shared alike.
@@ -99,7 +155,7 @@ void correct_by_row_reading(const Resolution& r, const Row& row, std::vector<Row
   }
   double sum = 0;
   for (const RowCell& cell : cells) {
-    sum += cell.edge_mm + std::max(0.0, cell.dome_mm);
+    sum += cell.edge_mm + beyond_edge_mm(cell);
   }
   const double miss = *r.build.row_mm - sum;
   if (std::abs(miss) > row_reading_flag_mm) {
@@ -107,8 +163,8 @@ void correct_by_row_reading(const Resolution& r, const Row& row, std::vector<Row
   }
   const double share = miss / static_cast<double>(cells.size());
   for (std::size_t i = 0; i < cells.size(); ++i) {
-    const CellReading& reading = r.build.cells[i];
-    if (share > 0 && reading.edge_mm && !highest_reading(reading) && !reading.pressed) {
+    const bool pressed = r.build.cells[i].pressed.has_value();
+    if (share > 0 && cells[i].edge_measured && !cells[i].dome_measured && !pressed) {
       take_dome(r, row, share, cells[i]);
     } else {
       cells[i].edge_mm += share;
@@ -163,7 +219,7 @@ void look_for_thick_cells(const Resolution& r, const Row& row, std::vector<RowCe
     if (excess - slack <= watch) {
       continue;
     }
-    if (!reading.edge_mm && highest_reading(reading)) {
+    if (!cells[i].edge_measured && highest_reading(reading)) {
       cells[i].excess_mm = excess - slack;
     } else {
       r.findings.warn({WarningCode::thicker_than_data_sheet, cells[i].id, -1, excess, expected, 0});
@@ -195,11 +251,13 @@ void note_how_measured(const Resolution& r, const Row& row, const std::vector<Ro
   int flat = 0;
   int boards_only = 0;
   int unmeasured = 0;
+  int one_face = 0;
   for (std::size_t i = 0; i < cells.size(); ++i) {
     const bool has_highest = highest_reading(r.build.cells[i]).has_value();
-    flat += cells[i].edge_measured && !has_highest ? 1 : 0;
+    flat += cells[i].edge_measured && !cells[i].dome_measured ? 1 : 0;
     unmeasured += cells[i].from_data_sheet ? 1 : 0;
     boards_only += !cells[i].edge_measured && has_highest ? 1 : 0;
+    one_face += cells[i].dome.one_face ? 1 : 0;
   }
   if (unmeasured > 0) {
     r.findings.note({"thickness of the cells", "the data sheet's",
@@ -207,6 +265,12 @@ void note_how_measured(const Resolution& r, const Row& row, const std::vector<Ro
     r.findings.warn({WarningCode::cells_not_measured, "cells", -1, static_cast<double>(unmeasured),
                      static_cast<double>(cells.size()),
                      r.build.cell.thickness.tolerance_mm.value_or(0)});
+  }
+  if (one_face > 0) {
+    r.findings.note({"the face that was not measured", "domed as the other one",
+                     "one face only was read, and cells seldom swell to one side"});
+    r.findings.warn({WarningCode::dome_of_one_face, "cells", -1, static_cast<double>(one_face),
+                     static_cast<double>(cells.size()), 0});
   }
   if (flat > 0) {
     r.findings.warn({WarningCode::dome_not_measured, "cells", -1, static_cast<double>(flat),

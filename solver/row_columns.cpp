@@ -177,9 +177,8 @@ void RowColumns::find_bulges() {
     const double xi = (points[q].at.x_mm - frame.middle.x_mm) / frame.half_width_mm;
     const double eta = (points[q].at.y_mm - frame.middle.y_mm) / frame.half_height_mm;
     const double across = std::max(0.0, 1 - xi * xi) * std::max(0.0, 1 - eta * eta);
-    const double phi = std::pow(across, row_.dome_exponent);
     for (const RowCell& cell : cells_on(points[q].face)) {
-      const double dome = cell.dome_mm * phi;
+      const double dome = cell.dome_mm * std::pow(across, cell.dome.exponent);
       bulge_mm_[static_cast<Eigen::Index>(q)] +=
           cell.dome_mm > 0 ? std::max(0.0, dome - cell.slack_mm) : dome;
     }

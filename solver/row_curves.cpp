@@ -190,6 +190,7 @@ WallStore::Key RowColumns::key_of(const Asked& asked, const Lacking& lacking) co
     for (const RowCell& cell : cells) {
       key.push_back(cell.dome_mm);
       key.push_back(cell.slack_mm);
+      key.push_back(cell.dome.exponent);
     }
   };
   domes(row_.cells);

@@ -51,7 +51,7 @@ RowModel::RowModel(const Row& row, std::shared_ptr<WallStore> store)
   expansion_mm_k_ = -row.box.tie_length_mm * row.box.expansion_per_k;
   const double cell_expansion = row.expansion_per_k * row.nominal_mm;
   for (const RowCell& cell : row.cells) {
-    base_mm_ += cell.free_mm - mean_bulge_mm({cell.dome_mm, cell.slack_mm, row.dome_exponent}) -
+    base_mm_ += cell.free_mm - mean_bulge_mm({cell.dome_mm, cell.slack_mm, cell.dome.exponent}) -
                 row.nominal_mm * row.swing.at(cell.measured_charge) -
                 cell_expansion * (cell.measured_temperature_c - row.reference_temperature_c);
     expansion_mm_k_ += cell_expansion;

@@ -72,8 +72,10 @@ class WhatIf {
     const double thinner =
         study_.assumptions().fraction(Assumed::dome_when_not_measured) * study_.row().nominal_mm;
     bool any = false;
-    for (CellReading& cell : changed.cells) {
-      if (cell.edge_mm || cell.pressed || !(cell.boards_mm || cell.middle_mm)) {
+    for (std::size_t i = 0; i < changed.cells.size(); ++i) {
+      CellReading& cell = changed.cells[i];
+      const bool edge_known = study_.row().cells[i].edge_measured;
+      if (edge_known || cell.pressed || !(cell.boards_mm || cell.middle_mm)) {
         continue;
       }
       cell.edge_mm = (cell.boards_mm ? *cell.boards_mm : *cell.middle_mm) - thinner;

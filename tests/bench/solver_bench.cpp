@@ -6,12 +6,15 @@
 
 #include <cstddef>
 #include <memory>
+#include <random>
 #include <string>
 #include <utility>
 #include <vector>
 
 #include "cli/read_build.hpp"
+#include "geometry/flatness.hpp"
 #include "solver/columns.hpp"
+#include "solver/dome_fit.hpp"
 #include "solver/series.hpp"
 #include "solver/study.hpp"
 
@@ -53,6 +56,41 @@ void equilibrium_with_foam(benchmark::State& state) {
   state.SetItemsProcessed(state.iterations());
 }
 BENCHMARK(equilibrium_with_foam);
+
+/// A dome of 1,000 readings: with their noise few are corners of the hull; of a smooth one all are.
+std::vector<geometry::SpacePoint> thousand_points(double noise_mm) {
+  std::vector<geometry::SpacePoint> points;
+  std::mt19937 draw(1);
+  const auto uniform = [&] { return static_cast<double>(draw()) / 2147483648.0 - 1; };
+  for (int i = 0; i < 1000; ++i) {
+    const double xi = uniform();
+    const double eta = uniform();
+    points.push_back({70 * xi, 90 * eta, -0.5 * (xi * xi + eta * eta) + noise_mm * uniform()});
+  }
+  return points;
+}
+
+/// Minimum-zone flatness; the argument is the readings' noise in thousandths of a millimetre.
+void flatness_of_1000(benchmark::State& state) {
+  const auto points = thousand_points(static_cast<double>(state.range(0)) / 1000);
+  for (auto _ : state) {
+    benchmark::DoNotOptimize(geometry::flatness_mm(points));
+  }
+}
+BENCHMARK(flatness_of_1000)->Arg(20)->Arg(0)->Unit(benchmark::kMillisecond);
+
+/// Plane, dome, exponent and the search for outliers.
+void dome_fit_of(benchmark::State& state) {
+  std::vector<FacePoint> points;
+  for (const geometry::SpacePoint& p : thousand_points(0.02)) {
+    points.push_back({p.x_mm, p.y_mm, p.z_mm});
+  }
+  points.resize(static_cast<std::size_t>(state.range(0)));
+  for (auto _ : state) {
+    benchmark::DoNotOptimize(fit_dome(points, {70, 90}).fit);
+  }
+}
+BENCHMARK(dome_fit_of)->Arg(25)->Arg(1000)->Unit(benchmark::kMillisecond);
 
 /// From a build to a row with its laws, wall and model.
 void resolve(benchmark::State& state) {

@@ -167,6 +167,9 @@ TEST_CASE("measuring sheet: a line for each cell, at most 80 columns") {
   CHECK_THAT(sheet, !ContainsSubstring("\n  13 "));
   CHECK_THAT(sheet, ContainsSubstring("10 mm in from the rim"));
   CHECK_THAT(sheet, ContainsSubstring("Rings and watch off"));
+  CHECK_THAT(sheet, ContainsSubstring("grid of 5 by 5, the outer ones 10 mm in"));
+  CHECK_THAT(sheet, ContainsSubstring("cell,face,x (mm),y (mm),z (mm)"));
+  CHECK_THAT(sheet, ContainsSubstring("straightedge_front (mm),straightedge_back (mm)"));
   std::istringstream lines(sheet + measuring_sheet(3, false));
   for (std::string line; std::getline(lines, line);) {
     INFO(line);
