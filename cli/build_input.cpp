@@ -32,6 +32,14 @@ void add_set(Source& gathered, const std::string& assignment) {
   }
 }
 
+// Cells alone are held against their own median, and that is said with the answer.
+void forget_mean_thickness(OptionsRead& read) {
+  std::erase_if(read.values,
+                [](const PathValue& value) { return value.path.starts_with("cell.thickness."); });
+  std::erase_if(read.notes,
+                [](const ReadingNote& note) { return note.place.pointer == "/cell/thickness"; });
+}
+
 void add_plain_options(Source& gathered, const BuildInput& options) {
   if (!options.plain.any()) {
     return;
@@ -44,6 +52,9 @@ void add_plain_options(Source& gathered, const BuildInput& options) {
     return;
   }
   OptionsRead read = read_options(options.plain);
+  if (options.needs == BuildNeeds::cells && options.plain.thickness.empty()) {
+    forget_mean_thickness(read);
+  }
   gathered.source.options = std::move(read.values);
   gathered.problems = std::move(read.problems);
   gathered.notes = std::move(read.notes);
@@ -52,6 +63,7 @@ void add_plain_options(Source& gathered, const BuildInput& options) {
 Source gather(const BuildInput& options) {
   Source gathered;
   gathered.source.file = options.file;
+  gathered.source.needs = options.needs;
   add_plain_options(gathered, options);
   for (const std::string& assignment : options.sets) {
     add_set(gathered, assignment);

@@ -23,6 +23,7 @@ struct BuildInput {
   BuildOptions plain;             ///< a build without a file
   std::vector<std::string> sets;  ///< `path=value`, in order
   std::string units;              ///< `mm,kPa,kgf`
+  BuildNeeds needs = BuildNeeds::whole_row;
 
   [[nodiscard]] bool any() const { return !file.empty() || plain.any(); }
 };

@@ -9,6 +9,7 @@
 #include <sstream>
 
 #include "cli/command_answer.hpp"
+#include "cli/command_check.hpp"
 #include "cli/command_gauge.hpp"
 #include "cli/command_new.hpp"
 #include "cli/text_lines.hpp"
@@ -29,6 +30,7 @@ constexpr const char* help_end =
     "  stackfit pick fixtures/shed_bank.json --assumed\n"
     "  stackfit pick fixtures/shed_bank.json --set box.inner.length=\"518 mm\"\n"
     "  stackfit pressure fixtures/shed_bank.json --json\n"
+    "  stackfit check fixtures/used_twelve.csv --set series=12\n"
     "  stackfit new --blank\n"
     "\n"
     "Exit status: 0 inside; 1 answered with a warning; 2 the input cannot be used;\n"
@@ -42,6 +44,7 @@ struct Told {
   AnswerOptions pick;
   AnswerOptions pressure;
   GaugeOptions gauge;
+  CheckOptions check;
   NewOptions make_new;
 };
 
@@ -121,6 +124,25 @@ void set_up_gauge(CLI::App& app, GaugeOptions& options) {
       "For example:\n  stackfit gauge fixtures/shed_bank.json --bow 1.9mm --empty-bow 0.3mm\n");
 }
 
+void set_up_check(CLI::App& app, CheckOptions& options) {
+  CLI::App& command = add_command(app, "check", "Can these cells, perhaps swollen, still be used");
+  add_input_options(command, options.input);
+  command.get_option("BUILD")->description("A build file or a table of cells; - is standard input");
+  command.add_option("--log", options.log, "Dated readings; begun where there is no such file");
+  command.add_option("--log-out", options.log_out, "Where the log with today's lines goes");
+  command.add_option("--date", options.date, "The day the cells were measured: 2026-11-25");
+  command.add_option("--charger", options.charger, "The old charger's charge voltage: 29.2V");
+  command.add_flag("--json", options.json, "Print everything as JSON");
+  command.add_flag("--assumed", options.assumed, "Print what is assumed, and why");
+  command.add_flag("--all", options.all, "Print the growth of every cell");
+  command.footer(
+      "For example:\n"
+      "  stackfit check fixtures/used_twelve.csv --thickness \"58.2+-0.4 mm\" \\\n"
+      "    --set series=12 --charger 43.8V\n"
+      "  stackfit check fixtures/four_years.json\n"
+      "The log is never changed: a copy with today's lines goes beside it.\n");
+}
+
 void set_up_new(CLI::App& app, NewOptions& options) {
   CLI::App& command = add_command(app, "new", "Write a build file by asking");
   command.add_option("FILE", options.file, "Where to write it; not given: standard output");
@@ -146,6 +168,9 @@ int run_chosen(const CLI::App& app, const Told& told, Console& console) {
   }
   if (app.got_subcommand("gauge")) {
     return run_gauge(told.gauge, console);
+  }
+  if (app.got_subcommand("check")) {
+    return run_check(told.check, console);
   }
   return run_new(told.make_new, console);
 }
@@ -188,6 +213,7 @@ int parse_and_run(const std::vector<std::string>& arguments, Console& console) {
   set_up_pick(app, told.pick);
   set_up_pressure(app, told.pressure);
   set_up_gauge(app, told.gauge);
+  set_up_check(app, told.check);
   set_up_new(app, told.make_new);
   if (arguments.empty() || names_no_command(app, arguments.front())) {
     return tell_commands(app, arguments, console);

@@ -113,12 +113,12 @@ BuildStep convert_step(const Node& step) {
   return out;
 }
 
-void convert_row(const Node& document, Build& build) {
+void convert_row(const Node& document, Build& build, BuildNeeds needs) {
   build.series = document.whole("series");
   build.parallel = document.whole("parallel");
   convert_rows(document, build);
-  build.cells =
-      convert_cells(document, build.cell, static_cast<std::size_t>(build.rows.value_or(1)));
+  build.cells = convert_cells(document, build.cell,
+                              static_cast<std::size_t>(build.rows.value_or(1)), needs);
   check_rows(document, build);
   if (const auto charge = document.child("measured_charge")) {
     build.measured_charge = convert_measured_charge(*charge);
@@ -138,14 +138,15 @@ void convert_gaps(const Node& document, Build& build) {
 
 }  // namespace
 
-Converted convert_build(const nlohmann::ordered_json& document, const Places& places) {
+Converted convert_build(const nlohmann::ordered_json& document, const Places& places,
+                        BuildNeeds needs) {
   Gathering gathering{places, {}, {}};
   const Node root(document, "", gathering);
   Converted out;
   Build& build = out.build;
   build.title = root.text("title").value_or("");
   if (const auto cell = root.child("cell")) build.cell = convert_cell_type(*cell);
-  convert_row(root, build);
+  convert_row(root, build, needs);
   if (const auto box = root.child("box")) build.box = convert_box(*box);
   check_width(root, build);
   check_height(root, build);

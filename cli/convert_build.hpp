@@ -20,6 +20,7 @@ struct Converted {
   std::vector<ReadingNote> notes;
 };
 
-[[nodiscard]] Converted convert_build(const nlohmann::ordered_json& document, const Places& places);
+[[nodiscard]] Converted convert_build(const nlohmann::ordered_json& document, const Places& places,
+                                      BuildNeeds needs = BuildNeeds::whole_row);
 
 }  // namespace stackfit::cli

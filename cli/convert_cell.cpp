@@ -124,7 +124,8 @@ void convert_pressures(const Node& cell, CellType& out) {
     cell.child("limit")->problem(fmt::format("a limit not below the top of the range, {:g} kPa",
                                              out.range->high_mpa * 1000));
   }
-  if (!cell.has("makers_force") && !cell.has("range")) {
+  // Without a face there is no pressure to ask for.
+  if (cell.has("face") && !cell.has("makers_force") && !cell.has("range")) {
     cell.note(
         "neither makers_force nor range is given: ask the maker for the force on the face, and "
         "whether it applies at assembly, always, or is never to be passed");

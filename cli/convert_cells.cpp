@@ -9,6 +9,8 @@
 
 #include "cli/convert_parts.hpp"
 #include "cli/points_csv.hpp"
+#include "solver/check.hpp"
+#include "solver/signs.hpp"
 
 namespace stackfit::cli {
 namespace {
@@ -33,6 +35,13 @@ std::string plausibility_mend(double reading, double nominal) {
   const double in_cm = reading * 10 / nominal;
   if (in_cm > thinnest_part && in_cm < thickest_middle) return "centimetres in a mm column?";
   return "read the cell again, and check the data sheet's thickness";
+}
+
+// What a node holds, without a second complaint where it cannot be read.
+std::optional<double> read_again(const Node& node) {
+  if (const auto text = node.text()) return read_quantity(*text, Dimension::length).value;
+  if (!node.json().is_number()) return std::nullopt;
+  return read_bare(node.json().get<double>(), Dimension::length).value;
 }
 
 // Readings far from the data sheet's thickness are slips of pen or unit.
@@ -121,22 +130,51 @@ bool has_reading(const Node& cell) {
 }
 
 // Either none is measured (then the thickness line must do, and says so), or all are.
-void check_measured(const Node& document, const std::vector<Node>& nodes) {
+// A cell that shows a sign is not picked up again for calipers, where cells alone are asked for.
+void check_measured(const Node& document, const std::vector<Node>& nodes, BuildNeeds needs) {
   const bool measured = std::ranges::any_of(nodes, [](const Node& cell) {
     return has_reading(cell) || cell.has("points") || cell.has("straightedge");
   });
   if (!measured) {
-    document.note("no cell was measured: the data sheet's thickness stands for all of them");
+    if (needs == BuildNeeds::whole_row) {
+      document.note("no cell was measured: the data sheet's thickness stands for all of them");
+    }
     return;
   }
   for (const Node& cell : nodes) {
     if (has_reading(cell)) continue;
     const bool dome = cell.has("points") || cell.has("straightedge");
+    if (!dome && needs == BuildNeeds::cells &&
+        signs_in(cell.text("signs").value_or("")) == Signs::seen) {
+      continue;
+    }
     cell.problem_found(
         dome ? "a cell with a dome, but no thickness reading" : "a cell with no thickness reading",
         "edge, middle, boards or pressed: how it was measured, and what was read",
         dome ? "points and straightedge tell the dome alone: read the edge too"
              : "measure this cell as the others, or take it out");
+  }
+}
+
+// Without a data sheet the cells' own middle tells a slip of pen or unit.
+void check_among_themselves(const std::vector<Node>& nodes, const std::vector<CellReading>& cells) {
+  constexpr double thinnest_mm = 5;  // of any prismatic cell: less was read in inches or cm
+  Build build;
+  build.cells = cells;
+  const double usual = nominal_of(build).mm;
+  if (usual <= 0) return;
+  for (const Node& cell : nodes) {
+    for (const char* key : {"edge", "middle", "boards"}) {
+      const auto node = cell.child(key);
+      const auto reading = node ? read_again(*node) : std::nullopt;
+      if (!reading) continue;
+      if (usual < thinnest_mm) {
+        node->problem("the thickness of a prismatic cell, from 5 mm",
+                      "inches or centimetres in a mm column?");
+      } else {
+        check_reading(*node, reading, usual, thickest_middle);
+      }
+    }
   }
 }
 
@@ -176,8 +214,8 @@ void report_no_cells(const Node& document, std::size_t count, std::size_t most_c
 
 }  // namespace
 
-std::vector<CellReading> convert_cells(const Node& document, const CellType& type,
-                                       std::size_t rows) {
+std::vector<CellReading> convert_cells(const Node& document, const CellType& type, std::size_t rows,
+                                       BuildNeeds needs) {
   const std::size_t most_cells = most_in_a_row * rows;
   const auto list = document.child("cells");
   if (!list || !list->json().is_array()) {
@@ -185,7 +223,7 @@ std::vector<CellReading> convert_cells(const Node& document, const CellType& typ
     const auto count = static_cast<std::size_t>(series.value_or(0)) *
                        static_cast<std::size_t>(document.whole("parallel").value_or(1));
     if (series && count > 0 && count <= most_cells) {
-      check_measured(document, {});
+      check_measured(document, {}, needs);
       return unmeasured(count);
     }
     if (!list) report_no_cells(document, count, most_cells);
@@ -203,9 +241,15 @@ std::vector<CellReading> convert_cells(const Node& document, const CellType& typ
     cells.push_back(convert_reading(nodes[index], index, type));
   }
   check_ids(nodes, cells);
-  check_measured(document, nodes);
+  check_measured(document, nodes, needs);
+  if (needs == BuildNeeds::cells && type.thickness.nominal_mm <= 0)
+    check_among_themselves(nodes, cells);
   check_count(document, cells.size());
   return cells;
+}
+
+CellReading convert_logged_reading(const Node& line, const CellType& type) {
+  return convert_reading(line, 0, type);
 }
 
 std::optional<MeasuredCharge> convert_measured_charge(const Node& said) {

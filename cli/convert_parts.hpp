@@ -19,7 +19,9 @@ namespace stackfit::cli {
 
 /// `type` is to tell an implausible reading.
 [[nodiscard]] std::vector<CellReading> convert_cells(const Node& document, const CellType& type,
-                                                     std::size_t rows);
+                                                     std::size_t rows, BuildNeeds needs);
+/// One line of a log: a reading as in the list of cells, held against the same data sheet.
+[[nodiscard]] CellReading convert_logged_reading(const Node& line, const CellType& type);
 /// Heights read over the faces of one cell, with all that can be told of them alone.
 [[nodiscard]] FacePoints convert_points(const Node& points, const CellType& type);
 [[nodiscard]] StraightedgeReading convert_straightedge(const Node& straightedge);

@@ -83,12 +83,28 @@ class Reading {
       places_ = std::move(form.places);
       return true;
     }
-    if (source_.file.ends_with(".csv")) return refuse_table();
+    if (is_table(file)) return open_table(file);
     JsonText json = read_json_text(file);
     add(std::move(json.problems));
     places_ = std::move(json.places);
     if (!json.document) return false;
     out_.document = std::move(*json.document);
+    return true;
+  }
+
+  // Where cells alone are enough, standard input may hold a table too.
+  [[nodiscard]] bool is_table(const TextFile& file) const {
+    if (source_.file.ends_with(".csv")) return true;
+    const std::size_t first = file.text.find_first_not_of(" \t\r\n");
+    return source_.needs == BuildNeeds::cells && source_.file == "-" &&
+           first != std::string::npos && file.text[first] != '{' && file.text[first] != '/';
+  }
+
+  bool open_table(const TextFile& file) {
+    if (source_.needs != BuildNeeds::cells) return refuse_table();
+    out_.document = {{"stackfit", 1}};
+    places_ = Places(file.name);
+    take_table(read_cells_table(file));
     return true;
   }
 
@@ -123,10 +139,13 @@ class Reading {
       return;
     }
     const std::string path = beside_build(name);
-    CellsTable table = read_cells_table(read_text_file(path));
     out_.files.push_back(path);
-    add(std::move(table.problems));
     out_.document.erase(table_key);
+    take_table(read_cells_table(read_text_file(path)));
+  }
+
+  void take_table(CellsTable table) {
+    add(std::move(table.problems));
     out_.document[cells_key] = std::move(table.cells);
     places_.adopt(table.places, "", child_pointer("", std::string_view(cells_key)));
   }
@@ -149,14 +168,22 @@ class Reading {
   void convert() {
     WithoutBlanks clean = without_blanks(out_.document, places_);
     out_.document = std::move(clean.document);
-    add(validate_schema(out_.document, clean.places));
+    const BuildNeeds needs = needs_of_document();
+    add(validate_schema(out_.document, clean.places, needs));
     if (!out_.document.is_object()) return;
-    Converted converted = convert_build(out_.document, clean.places);
+    Converted converted = convert_build(out_.document, clean.places, needs);
     add(std::move(converted.problems));
     std::ranges::move(converted.notes, std::back_inserter(out_.notes));
     if (source_.file.empty()) name_options();
     put_in_order();
     if (out_.problems.empty()) out_.build = std::move(converted.build);
+  }
+
+  // Who speaks of a box is asked for all that goes into it.
+  [[nodiscard]] BuildNeeds needs_of_document() const {
+    const bool boxed = out_.document.is_object() &&
+                       (out_.document.contains("box") || out_.document.contains("frame"));
+    return boxed ? BuildNeeds::whole_row : source_.needs;
   }
 
   // Where no file was read, what is missing is an option, not a key.

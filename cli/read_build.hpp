@@ -6,6 +6,7 @@
 // Not for: corrections or defaults (solver/row.hpp), or for writing (save_build.hpp).
 #pragma once
 
+#include <cstdint>
 #include <nlohmann/json.hpp>
 #include <optional>
 #include <string>
@@ -43,11 +44,18 @@ struct PathValue {
   std::string value;  ///< JSON where it parses as one, else a string
 };
 
+/// What a command cannot do without.
+enum class BuildNeeds : std::uint8_t {
+  whole_row,  ///< cells with their face and thickness, in a box or a frame
+  cells       ///< cells alone; a table of them is a build. With a box all of it is needed
+};
+
 /// The build's sources. Exactly one of file and text document is used; then sets, in order.
 struct BuildSource {
   std::string file;                ///< path, "-" for standard input, empty for none
   std::vector<PathValue> options;  ///< from --cells, --face, ... (place: the option's name)
   std::vector<PathValue> sets;     ///< from --set
+  BuildNeeds needs = BuildNeeds::whole_row;
 };
 
 struct ReadBuild {

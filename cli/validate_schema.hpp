@@ -15,6 +15,7 @@
 namespace stackfit::cli {
 
 [[nodiscard]] std::vector<Problem> validate_schema(const nlohmann::ordered_json& document,
-                                                   const Places& places);
+                                                   const Places& places,
+                                                   BuildNeeds needs = BuildNeeds::whole_row);
 
 }  // namespace stackfit::cli

@@ -2,14 +2,12 @@
 #include "solver/plan_result.hpp"
 
 #include <algorithm>
-#include <array>
-#include <cctype>
 #include <cmath>
-#include <string_view>
 
 #include "geometry/stack.hpp"
 #include "solver/dome_reading.hpp"
 #include "solver/frame_result.hpp"
+#include "solver/signs.hpp"
 #include "solver/wall_result.hpp"
 
 namespace stackfit {
@@ -62,15 +60,6 @@ GapResult describe_gap(const Study& study, std::size_t index, const std::vector<
     out.slippery_towards_cell = cell_sliding_past(study, index);
   }
   return out;
-}
-
-/// Whether what was written under `signs` tells of one. Any word but a plain "no" does.
-bool tells_of_a_sign(std::string words) {
-  for (char& letter : words) {
-    letter = static_cast<char>(std::tolower(static_cast<unsigned char>(letter)));
-  }
-  constexpr std::array<std::string_view, 5> none{"", "none", "no", "nothing", "ok"};
-  return std::find(none.begin(), none.end(), words) == none.end();
 }
 
 /// Cell thickness at the build state, less that at its measurement.
@@ -213,7 +202,7 @@ std::vector<CellResult> describe_cells(const Study& study) {
     c.swelling_mm = cell.swelling_mm();
     c.beyond_watch = c.swelling_mm > row.watch_mm;
     c.signs = cell.signs;
-    c.shows_sign = tells_of_a_sign(cell.signs);
+    c.shows_sign = signs_in(cell.signs) == Signs::seen;
     c.refused =
         c.shows_sign || c.swelling_mm > row.set_aside_mm || (c.beyond_watch && !cell.dome_measured);
     // Neighbouring groups in series are turned about, so that bus bars run from + to -.

@@ -106,6 +106,10 @@ class ExitStatus(Folder):
     def test_standard_input(self):
         with open(fixture("shed_bank.json"), encoding="utf-8") as build:
             self.assertEqual(run("pick", "-", input=build.read()).returncode, INSIDE)
+        with open(fixture("used_twelve.csv"), encoding="utf-8") as table:
+            text = table.read()
+        self.assertEqual(run("check", "-", input=text).returncode, WARNING)
+        self.assertEqual(run("pick", "-", input=text).returncode, UNUSABLE)
 
 
 class Output(Folder):
@@ -125,7 +129,7 @@ class Output(Folder):
 
     def test_help_is_eighty_columns_too(self):
         for arguments in (["--help"], ["pick", "--help"], ["pressure", "--help"],
-                          ["gauge", "--help"], ["new", "--help"]):
+                          ["check", "--help"], ["gauge", "--help"], ["new", "--help"]):
             result = run(*arguments)
             self.assertEqual(result.returncode, INSIDE)
             for line in result.stdout.splitlines():
@@ -176,9 +180,9 @@ class Output(Folder):
     def test_examples_of_the_help_work_as_typed(self):
         found = []
         for arguments in (["--help"], ["pick", "--help"], ["pressure", "--help"],
-                          ["new", "--help"]):
+                          ["check", "--help"], ["new", "--help"]):
             found += examples(run(*arguments).stdout)
-        found += examples(run("pick").stderr)
+        found += examples(run("pick").stderr) + examples(run("check").stderr)
         self.assertGreaterEqual(len(found), 8)
         for line in found:
             words = shlex.split(line)
