@@ -12,6 +12,7 @@
 #include "cli/command_check.hpp"
 #include "cli/command_gauge.hpp"
 #include "cli/command_new.hpp"
+#include "cli/command_softness.hpp"
 #include "cli/text_lines.hpp"
 #include "solver/build.hpp"
 
@@ -46,6 +47,7 @@ struct Told {
   GaugeOptions gauge;
   CheckOptions check;
   NewOptions make_new;
+  SoftnessOptions softness;
 };
 
 void add_input_options(CLI::App& command, BuildInput& options) {
@@ -159,6 +161,28 @@ void set_up_new(CLI::App& app, NewOptions& options) {
   command.add_flag("--used", options.used, "Ask for signs and history of used cells too");
 }
 
+void set_up_softness(CLI::App& app, SoftnessOptions& options) {
+  CLI::App& command = add_command(app, "softness", "Squeeze law of a cell from a press test");
+  command.add_option("CSV", options.table,
+                     "Readings of the test; not given: how to make it, with a form");
+  const auto add = [&](const char* name, std::string& into, const char* meaning) {
+    return command.add_option(name, into, meaning);
+  };
+  add("--face", options.face, "The large flat side that was pressed: 141x183");
+  add("--thickness", options.thickness, "The data sheet's thickness line");
+  add("--for", options.build, "The build file it is for: face, thickness and band")
+      ->option_text("BUILD");
+  add("--range", options.range, "Face pressure the law is wanted for: 50-150kPa");
+  add("--reading-error", options.reading_error, "Standard uncertainty of a reading: 0.02mm");
+  add("--units", options.units, "Units to print in: mm,kPa,kgf");
+  command.add_flag("--json", options.json, "Print everything as JSON");
+  command.footer(
+      "For example:\n"
+      "  stackfit softness\n"
+      "  stackfit softness fixtures/press_test.csv --face 141x183 --thickness \"58.2 mm\"\n"
+      "  stackfit softness fixtures/press_test.csv --for fixtures/shed_bank.json\n");
+}
+
 int run_chosen(const CLI::App& app, const Told& told, Console& console) {
   if (app.got_subcommand("pick")) {
     return run_answer(Question::pick, told.pick, console);
@@ -171,6 +195,9 @@ int run_chosen(const CLI::App& app, const Told& told, Console& console) {
   }
   if (app.got_subcommand("check")) {
     return run_check(told.check, console);
+  }
+  if (app.got_subcommand("softness")) {
+    return run_softness(told.softness, console);
   }
   return run_new(told.make_new, console);
 }
@@ -215,6 +242,7 @@ int parse_and_run(const std::vector<std::string>& arguments, Console& console) {
   set_up_gauge(app, told.gauge);
   set_up_check(app, told.check);
   set_up_new(app, told.make_new);
+  set_up_softness(app, told.softness);
   if (arguments.empty() || names_no_command(app, arguments.front())) {
     return tell_commands(app, arguments, console);
   }

@@ -145,6 +145,13 @@ constexpr std::array<Assumption, assumption_count> table{{
     {A::rim_buckling, "rim_buckling_n", "force at which a can's narrow walls buckle", 3000, "N",
      1000, 6000, uniform, common, "a few kN; beyond it the rim carries no more",
      "order of thin box columns' loads, from memory; own judgement"},
+    {A::press_reading, "press_reading_mm", "standard uncertainty of a reading in a press test",
+     0.02, "mm", 0.02, 0.02, fixed, each, "calipers between boards, mean of four corners",
+     practice},
+    {A::press_b, "press_b", "B where a press test has too few loads", 180, "1", 120, 270, lognormal,
+     common, "how fast a cell stiffens; a test of few loads hardly shows it", own},
+    {A::press_reach, "press_reach", "a press test's law holds up to, over its highest load", 1.5,
+     "1", 1.5, 1.5, fixed, common, "cells stiffen; further up nothing was seen", own},
 }};
 
 constexpr bool in_order() {

@@ -72,6 +72,9 @@ enum class Assumed : std::uint8_t {
   rested_voltage,
   rim_band,
   rim_buckling,
+  press_reading,
+  press_b,
+  press_reach,
   count
 };
 

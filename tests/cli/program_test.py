@@ -129,7 +129,8 @@ class Output(Folder):
 
     def test_help_is_eighty_columns_too(self):
         for arguments in (["--help"], ["pick", "--help"], ["pressure", "--help"],
-                          ["check", "--help"], ["gauge", "--help"], ["new", "--help"]):
+                          ["check", "--help"], ["gauge", "--help"], ["new", "--help"],
+                          ["softness", "--help"]):
             result = run(*arguments)
             self.assertEqual(result.returncode, INSIDE)
             for line in result.stdout.splitlines():
@@ -180,7 +181,8 @@ class Output(Folder):
     def test_examples_of_the_help_work_as_typed(self):
         found = []
         for arguments in (["--help"], ["pick", "--help"], ["pressure", "--help"],
-                          ["check", "--help"], ["new", "--help"]):
+                          ["check", "--help"], ["gauge", "--help"], ["new", "--help"],
+                          ["softness", "--help"]):
             found += examples(run(*arguments).stdout)
         found += examples(run("pick").stderr) + examples(run("check").stderr)
         self.assertGreaterEqual(len(found), 8)
