@@ -167,7 +167,7 @@ int run_check(const CheckOptions& options, Console& console) {
   const int saved =
       options.log.empty() ? 0 : write_log(options, taken->read, log, own.today, console);
   const TextStyle style{.colour = console.colour, .all = options.all, .units = taken->units};
-  const bool warns = answer.verdict != CellVerdict::no_fault_found;
+  const bool warns = answer.verdict != CellVerdict::no_fault_found || answer.box_warns();
   const int shown =
       deliver(console, view_of(answer, options, style), warns ? exit_warning : exit_inside);
   return saved == 0 ? shown : saved;

@@ -11,6 +11,7 @@
 #include "cli/cautions.hpp"
 #include "cli/check_words.hpp"
 #include "cli/days.hpp"
+#include "cli/view_check_box.hpp"
 #include "cli/view_check_parts.hpp"
 
 namespace stackfit::cli {
@@ -97,6 +98,9 @@ std::string verdict_sentence(const CheckAnswer& answer) {
 void write_verdict(CheckPage& page) {
   const bool good = page.answer.verdict == CellVerdict::no_fault_found;
   page.lines.wrapped(verdict_sentence(page.answer), hanging, good ? Emphasis::good : Emphasis::bad);
+  if (page.answer.box && page.answer.box_warns()) {
+    page.lines.wrapped("THE BOX DOES NOT DO AS IT IS: see IN THE BOX.", hanging, Emphasis::bad);
+  }
   page.lines.blank();
 }
 
@@ -207,6 +211,10 @@ std::string text_of(const CheckAnswer& answer, const TextStyle& style) {
   write_cells(page);
   write_growth(page);
   write_left_out(page);
+  if (answer.box) {
+    check_box_text(*answer.box, page.lines, page.figures);
+    page.lines.blank();
+  }
   write_next(page);
   page.lines.wrapped(cautions::overruled, {});
   return page.lines.text();

@@ -5,6 +5,7 @@
 #include "cli/check_words.hpp"
 #include "cli/days.hpp"
 #include "cli/view_check.hpp"
+#include "cli/view_check_box.hpp"
 #include "cli/view_json_parts.hpp"
 
 namespace stackfit::cli {
@@ -140,7 +141,7 @@ Json json_of(const CheckAnswer& answer) {
                       {"resistances", answer.compared.resistances}};
   json["log_given"] = answer.log_given;
   json["log_lines"] = answer.log_lines;
-  json["box"] = nullptr;
+  json["box"] = answer.box ? check_box_json(*answer.box) : Json(nullptr);
   json["left_out"] = left_out_json(answer.left_out);
   json["filler_mm"] = answer.filler_mm;
   json["next_check"] = day_text(answer.next_check);

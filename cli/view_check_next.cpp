@@ -299,7 +299,11 @@ void write_next(CheckPage& page) {
                                  day_text(answer.next_check),
                                  answer.log_given ? "" : "; --log log.csv keeps the readings"),
                      item);
-  if (answer.has_box) {
+  if (!answer.box_unusable.empty()) {
+    page.lines.wrapped("The box was not judged: " + answer.box_unusable, item);
+  } else if (answer.has_box && !answer.box) {
+    page.lines.wrapped("The box was not judged: it needs the cells' face and thickness.", item);
+  } else if (answer.has_box) {
     page.lines.wrapped("What these cells see in their box: stackfit pressure, on the same file.",
                        item);
   }

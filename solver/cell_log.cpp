@@ -49,8 +49,8 @@ double months_between(Day from, Day to) {
   return static_cast<double>((to - from).count()) / days_per_month;
 }
 
-Series series_of(const std::vector<DatedReading>& readings, Followed followed) {
-  Series out;
+LikeReadings series_of(const std::vector<DatedReading>& readings, Followed followed) {
+  LikeReadings out;
   out.followed = followed;
   const bool by_boards = readings.back().reading.boards_mm.has_value();
   if (!value_of(readings.back().reading, followed, by_boards)) {
@@ -92,7 +92,7 @@ SeriesOfCell like_series(const CellReading& now, Day today, const CellLog& log,
   }
   alike.push_back({today, now});
   for (const Followed followed : all_followed) {
-    Series series = series_of(alike, followed);
+    LikeReadings series = series_of(alike, followed);
     if (series.points.size() > 1 && series.span_days() > 0) {
       out.series.push_back(std::move(series));
     }
@@ -100,9 +100,9 @@ SeriesOfCell like_series(const CellReading& now, Day today, const CellLog& log,
   return out;
 }
 
-std::optional<Growth> fastest_growth(const std::vector<Series>& series, double nominal_mm) {
+std::optional<Growth> fastest_growth(const std::vector<LikeReadings>& series, double nominal_mm) {
   std::optional<Growth> fastest;
-  for (const Series& one : series) {
+  for (const LikeReadings& one : series) {
     const auto trend = fit_trend(one.points);
     if (!trend || one.span_days() < shortest_span_days ||
         (fastest && trend->slope <= fastest->mm_per_month)) {
@@ -119,7 +119,7 @@ std::optional<Growth> fastest_growth(const std::vector<Series>& series, double n
   return fastest;
 }
 
-std::optional<ReachedOn> reached_on(const Series& series, double level_mm,
+std::optional<ReachedOn> reached_on(const LikeReadings& series, double level_mm,
                                     double least_scatter_mm) {
   const auto trend = fit_trend(series.points);
   if (!trend || series.span_days() < shortest_span_days || series.points.back().y >= level_mm) {

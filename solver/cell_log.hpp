@@ -40,7 +40,7 @@ inline constexpr int shortest_span_days = 28;
 inline constexpr double farthest_months = 120;
 
 /// Readings of one cell that can be compared, in time; months since the first of them.
-struct Series {
+struct LikeReadings {
   Followed followed = Followed::edge;
   std::vector<TrendPoint> points;  ///< months, mm; the last one is today's
   Day first;
@@ -70,8 +70,8 @@ struct ReachedOn {
 };
 
 struct SeriesOfCell {
-  std::vector<Series> series;  ///< of two days or more
-  int unlike = 0;              ///< lines of this cell that were left out: other or unknown charge
+  std::vector<LikeReadings> series;  ///< of two days or more
+  int unlike = 0;  ///< lines of this cell that were left out: other or unknown charge
 };
 /// Today's reading of a cell and the log's lines of that cell. Lines of today or later days are
 /// not taken: today's reading stands for them.
@@ -80,12 +80,12 @@ struct SeriesOfCell {
 
 /// The growth of the series that grows fastest; none where all are shorter than
 /// `shortest_span_days`.
-[[nodiscard]] std::optional<Growth> fastest_growth(const std::vector<Series>& series,
+[[nodiscard]] std::optional<Growth> fastest_growth(const std::vector<LikeReadings>& series,
                                                    double nominal_mm);
 
 /// When the series reaches `level_mm`; none for fewer than three readings, too short a span, no
 /// growth, a level reached already, or `farthest_months` from now.
-[[nodiscard]] std::optional<ReachedOn> reached_on(const Series& series, double level_mm,
+[[nodiscard]] std::optional<ReachedOn> reached_on(const LikeReadings& series, double level_mm,
                                                   double least_scatter_mm);
 
 }  // namespace stackfit

@@ -60,6 +60,27 @@ std::vector<bool> set_aside(const std::vector<CellCondition>& cells) {
   return leave;
 }
 
+/// The row in its box, where enough was said of both.
+void judge_box(const Build& build, const Assumptions& assumptions, CheckAnswer& answer) {
+  const bool said = answer.has_box && build.cell.face.width_mm > 0 &&
+                    build.cell.face.height_mm > 0 && build.cell.thickness.nominal_mm > 0 &&
+                    !build.cells.empty();
+  if (!said) {
+    return;
+  }
+  std::vector<std::string> out;
+  for (const CellCondition& cell : answer.cells) {
+    if (cell.verdict == CellVerdict::set_aside) {
+      out.push_back(cell.id);
+    }
+  }
+  try {
+    answer.box = check_in_box(build, out, assumptions);
+  } catch (const UnusableBuild& reason) {
+    answer.box_unusable = reason.what();
+  }
+}
+
 }  // namespace
 
 int CheckAnswer::count(CellVerdict of) const {
@@ -135,6 +156,7 @@ CheckAnswer answer_check(const Build& build, const CheckAsked& asked,
                               assumptions, findings);
   answer.filler_mm = filler_mm(answer);
   answer.next_check = next_check(answer, assumptions, findings);
+  judge_box(build, assumptions, answer);
   answer.assumed = findings.assumed;
   return answer;
 }

@@ -10,6 +10,7 @@
 #include <string>
 #include <vector>
 
+#include "solver/box_check.hpp"
 #include "solver/condition.hpp"
 #include "solver/leave_out.hpp"
 
@@ -43,7 +44,15 @@ struct CheckAnswer {
   double filler_mm = 0;             ///< thickness of a block in place of a cell
   Day next_check;
   std::vector<Assumed> assumed;
-  bool has_box = false;  ///< a box or frame was described: the cells' place in it can be asked
+  bool has_box = false;  ///< a box or frame was described
+  /// The row in that box; empty where too little was said of it (face, thickness), or nothing.
+  std::optional<BoxCheck> box;
+  std::string box_unusable;  ///< why the row could not be judged: a sentence; else empty
+
+  /// Whether the box calls for a warning of its own.
+  [[nodiscard]] bool box_warns() const {
+    return !box_unusable.empty() || (box && box->outcome != BoxOutcome::fits_as_it_is);
+  }
 
   [[nodiscard]] int count(CellVerdict of) const;
   [[nodiscard]] bool any_sign() const;

@@ -143,7 +143,7 @@ class OneCell {
       return;
     }
     const double most = limit_part(Assumed::edge_up_set_aside);
-    if (const Series* own = followed(Followed::edge)) {
+    if (const LikeReadings* own = followed(Followed::edge)) {
       const double gain = (own->points.back().y - own->points.front().y) / basis_.nominal_mm;
       if (beyond(gain, most)) {
         speak({CellRule::edge_above_own_reading, CellVerdict::set_aside, gain, most, own->first});
@@ -220,9 +220,10 @@ class OneCell {
     }
   }
 
-  [[nodiscard]] const Series* followed(Followed what) const {
-    const auto found = std::find_if(history_.series.begin(), history_.series.end(),
-                                    [what](const Series& one) { return one.followed == what; });
+  [[nodiscard]] const LikeReadings* followed(Followed what) const {
+    const auto found =
+        std::find_if(history_.series.begin(), history_.series.end(),
+                     [what](const LikeReadings& one) { return one.followed == what; });
     return found == history_.series.end() ? nullptr : &*found;
   }
 
@@ -231,16 +232,16 @@ class OneCell {
     const double least_scatter = basis_.assumptions[Assumed::calipers_scatter];
     const double nominal = basis_.nominal_mm;
     std::optional<ReachedOn> first;
-    const auto take = [&](const Series& series, double level_mm) {
+    const auto take = [&](const LikeReadings& series, double level_mm) {
       const auto reached = reached_on(series, level_mm, least_scatter);
       if (reached && (!first || reached->on < first->on)) {
         first = reached;
       }
     };
-    if (const Series* edge = followed(Followed::edge)) {
+    if (const LikeReadings* edge = followed(Followed::edge)) {
       take(*edge, edge->points.front().y + limit_part(Assumed::edge_up_set_aside) * nominal);
     }
-    if (const Series* dome = followed(Followed::dome)) {
+    if (const LikeReadings* dome = followed(Followed::dome)) {
       const double slack = limit_part(Assumed::dome_slack) * nominal;
       take(*dome, slack + limit_part(Assumed::dome_watch) * nominal);
       take(*dome, slack + limit_part(Assumed::dome_set_aside) * nominal);

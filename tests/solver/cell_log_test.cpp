@@ -15,8 +15,8 @@ namespace {
 const Day today = day(2024, 3, 16);
 constexpr double like_charge = 0.15;
 
-const Series* series_of(const SeriesOfCell& history, Followed followed) {
-  for (const Series& one : history.series) {
+const LikeReadings* series_of(const SeriesOfCell& history, Followed followed) {
+  for (const LikeReadings& one : history.series) {
     if (one.followed == followed) return &one;
   }
   return nullptr;
@@ -58,7 +58,7 @@ TEST_CASE("log: like is compared with like: charge within 15 points, the same wa
 TEST_CASE("log: today's reading stands for the log's lines of today and later") {
   const CellLog log = log_of({{day(2023, 3, 16)}, {today, 51, 52}, {day(2024, 5, 1), 51, 52}});
   const SeriesOfCell history = like_series(used_cell(), today, log, like_charge);
-  const Series* edge = series_of(history, Followed::edge);
+  const LikeReadings* edge = series_of(history, Followed::edge);
   REQUIRE(edge != nullptr);
   CHECK(edge->points.size() == 2);
   CHECK(edge->points.back().y == 50);
@@ -77,7 +77,7 @@ TEST_CASE("log: growth and the day of a limit are SciPy's") {
   CHECK(growth->mm_per_month == Approx(0.008314211996089253).epsilon(1e-9));
   CHECK(growth->error_mm_per_month == Approx(0.00016167603655549016).epsilon(1e-6));
   CHECK(growth->per_month == Approx(0.008314211996089253 / 50).epsilon(1e-9));
-  const Series* dome = series_of(history, Followed::dome);
+  const LikeReadings* dome = series_of(history, Followed::dome);
   REQUIRE(dome != nullptr);
   const auto reached = reached_on(*dome, 0.5475, 0.02);
   REQUIRE(reached);
@@ -107,7 +107,7 @@ TEST_CASE("log: no day for what is reached already, falls, or is ten years off")
   CellReading now = used_cell();
   now.boards_mm = 50.52;
   const SeriesOfCell history = like_series(now, today, four_lines(), like_charge);
-  const Series& dome = *series_of(history, Followed::dome);
+  const LikeReadings& dome = *series_of(history, Followed::dome);
   CHECK_FALSE(reached_on(dome, 0.52, 0.02));
   // 0.0083 mm a month: a millimetre takes 120 months.
   CHECK(reached_on(dome, 1.50, 0.02));

@@ -1,0 +1,252 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "solver/box_check.hpp"
+
+#include <algorithm>
+#include <memory>
+#include <utility>
+
+#include "solver/cells_out.hpp"
+#include "solver/plan_result.hpp"
+#include "solver/remedy.hpp"
+
+namespace stackfit {
+namespace {
+
+/// What lies in the box is on hand too, whatever the kit says.
+Build with_placed_on_hand(Build build) {
+  for (KitShim& shim : build.kit) {
+    int used = 0;
+    for (const PlacedSheets& placed : build.placed) {
+      for (const auto& [name, count] : placed.sheets) {
+        used += name == shim.sheet.name ? count : 0;
+      }
+    }
+    shim.count = std::max(shim.count, used);
+  }
+  return build;
+}
+
+/// The sheets that lie there keep the band. How the row was put together is behind it.
+bool keeps(const Study& study, const ShimPlan& placed, const PlanResult& described) {
+  const ShimLoad load = study.load_of(placed.used);
+  const bool rods_hold = !described.frame || (described.frame->highest.proof_share <= 1 &&
+                                              described.frame->as_built.proof_share <= 1);
+  return study.model().judge(load, RowModel::By::full_solution).passes &&
+         described.bare_metal.empty() && rods_hold;
+}
+
+std::vector<std::string> watched_cells(const Study& study) {
+  std::vector<std::string> ids;
+  for (const CellResult& cell : describe_cells(study)) {
+    if (cell.beyond_watch && !cell.refused) {
+      ids.push_back(cell.id);
+    }
+  }
+  return ids;
+}
+
+/// A plan's pressures with the assumed squeeze law at one end of its span.
+Bracket bracket_at(const Study& study, const ShimPlan& plan, double a_mpa) {
+  const Study other(study.build(), study.assumptions().with(Assumed::squeeze_a, a_mpa),
+                    study.store(), study.place());
+  const PlanPressures p = other.model().evaluate(other.load_of(plan.used));
+  return {a_mpa, p.lowest.face_pressure_mpa, p.highest.face_pressure_mpa,
+          std::all_of(p.states.begin(), p.states.end(),
+                      [](const StateResult& s) { return s.standing == Standing::inside; })};
+}
+
+void add_brackets(const Study& study, const ShimPlan& plan, RowCheck& out) {
+  if (study.row().law_assumed) {
+    const Assumption& a = assumption(Assumed::squeeze_a);
+    out.soft = bracket_at(study, plan, a.low);
+    out.stiff = bracket_at(study, plan, a.high);
+  }
+}
+
+RowCheck check_row(const Study& study, const MergedGaps& merged = {}) {
+  RowCheck out;
+  out.placed = !study.build().placed.empty();
+  out.watched = watched_cells(study);
+  const ShimPlan placed = study.as_placed();
+  if (out.placed || study.build().kit.empty()) {
+    out.as_placed = describe_plan(study, placed);
+    if (keeps(study, placed, *out.as_placed)) {
+      out.outcome = BoxOutcome::fits_as_it_is;
+      add_brackets(study, placed, out);
+      return out;
+    }
+  }
+  out.changes = change_sheets(study, placed, merged);
+  if (out.changes) {
+    out.changed = describe_plan(study, out.changes->plan);
+    out.outcome = BoxOutcome::fits_with_sheets_changed;
+    add_brackets(study, out.changes->plan, out);
+    return out;
+  }
+  ShimPlan nearest = study.choose();
+  if (nearest.used.empty()) {
+    nearest.used.assign(study.row().kit.size(), 0);
+  }
+  out.failure = explain_failure(study, nearest);
+  out.outcome = out.failure.rule == FailedRule::swollen_pressed_flat
+                    ? BoxOutcome::only_by_flattening
+                    : BoxOutcome::does_not_fit;
+  return out;
+}
+
+std::vector<CellOut> cells_out(const Study& study, const std::vector<std::string>& set_aside) {
+  std::vector<CellOut> out;
+  int place = 0;
+  for (const CellResult& cell : describe_cells(study)) {
+    ++place;
+    const bool handed_in =
+        std::find(set_aside.begin(), set_aside.end(), cell.id) != set_aside.end();
+    if (handed_in || cell.refused) {
+      out.push_back({cell.id, place, handed_in});
+    }
+  }
+  return out;
+}
+
+OrderQuestion order_question(const Study& study, const PlanResult& plan) {
+  OrderQuestion question;
+  const std::vector<CellResult> cells = describe_cells(study);
+  for (std::size_t i = 0; i < cells.size(); ++i) {
+    const RowCell& cell = study.row().cells[i];
+    const double swelling = cell.dome_mm < 0 ? cell.dome_mm : cells[i].swelling_mm;
+    question.cells.push_back({cells[i].id, cells[i].free_mm, swelling});
+  }
+  for (const GapResult& gap : plan.gaps) {
+    question.gap_mm.push_back(gap.total_mm);
+  }
+  const auto& terminals = study.build().cell.terminals;
+  question.wanted_spacing_mm = terminals ? terminals->spacing_mm : std::nullopt;
+  question.parallel = parallel_of(study.build());
+  return question;
+}
+
+void note_assumed(const Study& study, BoxCheck& out) {
+  out.assumed = study.findings().assumed;
+  const auto noted = [&](Assumed id) {
+    return std::find(out.assumed.begin(), out.assumed.end(), id) != out.assumed.end();
+  };
+  out.figures_assumed = study.row().band.assumed || study.row().law_assumed ||
+                        study.row().box.assumed || noted(Assumed::swing_net) ||
+                        noted(Assumed::swing_hump) || noted(Assumed::shipped_charge);
+  out.growth_assumed = noted(Assumed::growth) || noted(Assumed::growth_under_load);
+}
+
+class Checker {
+ public:
+  Checker(const Build& build, const Assumptions& assumptions)
+      : build_(with_placed_on_hand(build)), assumptions_(assumptions) {}
+
+  [[nodiscard]] BoxCheck check(const std::vector<std::string>& set_aside) {
+    const Study study(build_, assumptions_, store_);
+    BoxCheck out;
+    out.clamp_frame = build_.frame.has_value();
+    out.cells = static_cast<int>(build_.cells.size());
+    out.band = study.row().band;
+    note_assumed(study, out);
+    out.out = cells_out(study, set_aside);
+    if (out.out.empty()) {
+      out.row = check_row(study);
+      out.outcome = out.row.outcome;
+      find_order(study, out.row, out);
+    } else {
+      out.outcome = BoxOutcome::cells_come_out;
+      replace(study, out);
+    }
+    take_apart(out);
+    return out;
+  }
+
+ private:
+  void replace(const Study& study, BoxCheck& out) {
+    if (out.out.size() == build_.cells.size()) {
+      return;
+    }
+    CellPlaces places;
+    for (const CellOut& cell : out.out) {
+      places.push_back(static_cast<std::size_t>(cell.place - 1));
+    }
+    const Study like(with_like_cells(build_, study.row(), places), assumptions_, store_);
+    out.replacements.push_back(
+        {Replacement::like_cell, like.row().cells[places.front()].edge_mm, check_row(like)});
+    find_order(like, out.replacements.back().row, out);
+
+    const WithBlocks blocks = with_blocks(build_, study.row(), places);
+    const Study shorter(blocks.build, assumptions_, store_);
+    out.replacements.push_back({Replacement::block, blocks.block_mm,
+                                check_row(shorter, {blocks.gaps_merged, blocks.block_mm})});
+    rename(blocks.gap_names, out.replacements.back().row);
+  }
+
+  /// Gaps by the numbers that stand on the bench.
+  static void rename(const std::vector<std::string>& names, RowCheck& row) {
+    if (row.changes) {
+      for (GapChange& change : row.changes->gaps) {
+        for (std::size_t gap = 0; gap < names.size(); ++gap) {
+          if (row.changed->gaps[gap].name == change.gap) {
+            change.gap = names[gap];
+            break;
+          }
+        }
+      }
+    }
+    for (std::optional<PlanResult>* plan : {&row.as_placed, &row.changed}) {
+      for (std::size_t gap = 0; *plan && gap < names.size(); ++gap) {
+        (*plan)->gaps[gap].name = names[gap];
+      }
+    }
+  }
+
+  static void find_order(const Study& study, const RowCheck& row, BoxCheck& out) {
+    const PlanResult* plan = row.plan();
+    if (plan == nullptr || study.row().cells.size() < 2) {
+      return;
+    }
+    const OrderQuestion question = order_question(study, *plan);
+    out.order = order_cells(question);
+    for (const OrderCell& cell : question.cells) {
+      out.order_ids.push_back(cell.id);
+    }
+  }
+
+  void take_apart(BoxCheck& out) const {
+    if (build_.placed.empty() && build_.fixed_sheets.empty() && build_.pads.empty()) {
+      return;  // a kit beside the box: nothing stands in it yet
+    }
+    const Study today(as_it_stands(build_), assumptions_, store_);
+    out.taking_out = assess_taking_out(today, today.load_of(today.as_placed().used));
+  }
+
+  Build build_;
+  Assumptions assumptions_;
+  std::shared_ptr<WallStore> store_ = std::make_shared<WallStore>();
+};
+
+}  // namespace
+
+const RowCheck* BoxCheck::fitting() const {
+  if (row.fits() && out.empty()) {
+    return &row;
+  }
+  const auto found = std::find_if(replacements.begin(), replacements.end(),
+                                  [](const ReplacementCheck& r) { return r.row.fits(); });
+  return found == replacements.end() ? nullptr : &found->row;
+}
+
+BoxCheck check_in_box(const Build& build, const std::vector<std::string>& set_aside,
+                      const Assumptions& assumptions) {
+  if (build.rows.value_or(1) > 1) {
+    BoxCheck out;
+    out.outcome = BoxOutcome::several_rows;
+    out.clamp_frame = build.frame.has_value();
+    out.cells = static_cast<int>(build.cells.size());
+    return out;
+  }
+  return Checker(build, assumptions).check(set_aside);
+}
+
+}  // namespace stackfit
