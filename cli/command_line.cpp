@@ -102,8 +102,7 @@ void set_up_pressure(CLI::App& app, AnswerOptions& options) {
 }
 
 void set_up_gauge(CLI::App& app, GaugeOptions& options) {
-  CLI::App& command =
-      add_command(app, "gauge", "From a bow, gap or spring of the real thing: the pressure now");
+  CLI::App& command = add_command(app, "gauge", "The pressure now, from a bow, gap or spring");
   add_input_options(command, options.input);
   const std::string group = "What was read";
   const auto add = [&](const char* name, std::string& into, const char* meaning) {
@@ -111,13 +110,13 @@ void set_up_gauge(CLI::App& app, GaugeOptions& options) {
   };
   add("--bow", options.bow, "An end wall's bow now: 1.9mm");
   add("--empty-bow", options.empty_bow, "The same before the cells went in: 0.3mm");
-  add("--at", options.at, "Where, from the wall's middle, right and up: 40,-20");
+  add("--at", options.at, "Where, from the wall's middle, right, up: 40,-20");
   add("--which-wall", options.wall, "The wall it was read on: first, last");
   add("--gap", options.gap, "Between the walls now, at that place");
   add("--empty-gap", options.empty_gap, "The same when empty");
   add("--spring-length", options.spring_length, "Of a frame's springs, one or each: 9.8,9.7mm");
   add("--torque", options.torque, "At which a frame's nuts turn on: 0.9N.m");
-  add("--error", options.error, "Standard uncertainty of one reading: 0.05mm if not said");
+  add("--error", options.error, "A reading's standard uncertainty; else 0.05mm");
   add("--today", options.today_charge, "Charge today: 40%; not said: as built");
   add("--temperature", options.temperature, "Temperature today: 18C");
   command.add_option("--learn", options.learn, "Write the build with the softness this shows");
@@ -129,7 +128,7 @@ void set_up_gauge(CLI::App& app, GaugeOptions& options) {
 void set_up_check(CLI::App& app, CheckOptions& options) {
   CLI::App& command = add_command(app, "check", "Can these cells, perhaps swollen, still be used");
   add_input_options(command, options.input);
-  command.get_option("BUILD")->description("A build file or a table of cells; - is standard input");
+  command.get_option("BUILD")->description("A build file or a table of cells; - is stdin");
   command.add_option("--log", options.log, "Dated readings; begun where there is no such file");
   command.add_option("--log-out", options.log_out, "Where the log with today's lines goes");
   command.add_option("--date", options.date, "The day the cells were measured: 2026-11-25");
@@ -163,17 +162,15 @@ void set_up_new(CLI::App& app, NewOptions& options) {
 
 void set_up_softness(CLI::App& app, SoftnessOptions& options) {
   CLI::App& command = add_command(app, "softness", "Squeeze law of a cell from a press test");
-  command.add_option("CSV", options.table,
-                     "Readings of the test; not given: how to make it, with a form");
+  command.add_option("CSV", options.table, "Its readings; without: how to test, and a form");
   const auto add = [&](const char* name, std::string& into, const char* meaning) {
     return command.add_option(name, into, meaning);
   };
-  add("--face", options.face, "The large flat side that was pressed: 141x183");
+  add("--face", options.face, "The large flat side, pressed: 141x183");
   add("--thickness", options.thickness, "The data sheet's thickness line");
-  add("--for", options.build, "The build file it is for: face, thickness and band")
-      ->option_text("BUILD");
-  add("--range", options.range, "Face pressure the law is wanted for: 50-150kPa");
-  add("--reading-error", options.reading_error, "Standard uncertainty of a reading: 0.02mm");
+  add("--for", options.build, "Take face, thickness and band from a build")->option_text("BUILD");
+  add("--range", options.range, "Face pressure it is wanted for: 50-150kPa");
+  add("--reading-error", options.reading_error, "Of one reading, standard: 0.02mm");
   add("--units", options.units, "Units to print in: mm,kPa,kgf");
   command.add_flag("--json", options.json, "Print everything as JSON");
   command.footer(

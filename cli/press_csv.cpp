@@ -6,6 +6,8 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <cstdint>
+#include <span>
 #include <string>
 #include <string_view>
 #include <utility>
@@ -75,6 +77,7 @@ bool left_blank(std::string_view text) {
 class TableReader {
  public:
   explicit TableReader(const TextFile& file) : file_(file), csv_(read_csv(file)) {
+    table_.file = file.name;
     table_.problems = csv_.problems;
   }
 
@@ -267,7 +270,7 @@ class TestTaker {
   void add(const PressFault& fault) {
     switch (fault.code) {
       case PressFaultCode::too_few_loads:
-        return problem(table_.lines.empty() ? TextPlace{file_name(), 0, 0, ""} : loading_place(0),
+        return problem(table_.lines.empty() ? TextPlace{table_.file, 1, 1, ""} : loading_place(0),
                        fault.loads == 0 ? "no load with a thickness on the way up"
                                         : "a single load: it shows no give",
                        "at least two loads, and four to stand without the assumed law",
@@ -293,7 +296,6 @@ class TestTaker {
     out_.problems.push_back(
         {std::move(where), std::move(found), std::move(allowed), std::move(mend)});
   }
-  [[nodiscard]] std::string file_name() const { return "the press test"; }
   [[nodiscard]] TextPlace loading_place(std::size_t reading) const {
     return reading < loading_.size() ? loading_[reading]->load_place
                                      : table_.lines.front().load_place;

@@ -7,6 +7,7 @@
 #pragma once
 
 #include <optional>
+#include <string>
 #include <vector>
 
 #include "cli/read_build.hpp"
@@ -26,6 +27,7 @@ struct PressLine {
 };
 
 struct PressTable {
+  std::string file;  ///< as the person named it
   std::vector<PressLine> lines;
   std::vector<Problem> problems;
   std::vector<ReadingNote> notes;

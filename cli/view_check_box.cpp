@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "cli/answer_words.hpp"
@@ -45,7 +46,7 @@ std::string sheet_name(const SheetChange& sheet, const Figures& figures) {
                             : shortened(printable(sheet.name), longest_name);
 }
 
-/// `1-2: take out one 0.50, put in one 0.30; 1.30 -> 1.10 mm`.
+/// `take out one 0.50, put in one 0.30; 1.30 -> 1.10 mm`.
 std::string change_words(const GapChange& gap, const Figures& figures) {
   std::string out;
   std::string in;
@@ -55,12 +56,31 @@ std::string change_words(const GapChange& gap, const Figures& figures) {
     list += fmt::format("{}{} {}", list.empty() ? "" : ", ", count_word(std::abs(by)),
                         sheet_name(sheet, figures));
   }
-  std::string text = gap.gap + ": ";
-  text += out.empty() ? "" : "take out " + out;
+  std::string text = out.empty() ? "" : "take out " + out;
   text += out.empty() || in.empty() ? "" : ", ";
   text += in.empty() ? "" : "put in " + in;
   return fmt::format("{}; {} -> {}", text, figures.thickness_number(gap.before_mm),
                      figures.thickness(gap.after_mm));
+}
+
+/// `1-2, 2-3: put in one 0.80; ...`: gaps where the same is done share a line.
+std::vector<std::string> change_lines(const ChangedSheets& changed, const Figures& figures) {
+  std::vector<std::pair<std::string, std::string>> lines;  // gaps, what is done there
+  for (const GapChange& gap : changed.gaps) {
+    const std::string words = change_words(gap, figures);
+    const auto same =
+        std::ranges::find_if(lines, [&](const auto& line) { return line.second == words; });
+    if (same == lines.end()) {
+      lines.emplace_back(gap.gap, words);
+    } else {
+      same->first += ", " + gap.gap;
+    }
+  }
+  std::vector<std::string> text;
+  for (const auto& [gaps, words] : lines) {
+    text.push_back(gaps + ": " + words);
+  }
+  return text;
 }
 
 std::string sees(const PlanResult& plan, const Figures& figures) {
@@ -133,6 +153,7 @@ class BoxText {
     } else {
       cells_that_come_out();
     }
+    replacements();
     order();
     taking_out();
   }
@@ -208,7 +229,7 @@ class BoxText {
         break;
       case BoxOutcome::only_by_flattening:
         lines_.wrapped(
-            fmt::format("REFUSED: {}, {}. Take it out, or ask the maker for a lower range",
+            fmt::format("REFUSED: {}, {}. It comes out, or the maker names a lower range",
                         rule_words(row.failure.rule), cells_named(row.watched)),
             indent_, Emphasis::bad);
         break;
@@ -235,9 +256,8 @@ class BoxText {
                                figures_.thickness_number(changed.before_mm),
                                figures_.thickness(changed.after_mm)),
                    indent_, Emphasis::good);
-    for (const GapChange& gap : changed.gaps) {
-      lines_.wrapped(change_words(gap, figures_),
-                     {.first = indent_.first + 2, .next = indent_.next + 2});
+    for (const std::string& line : change_lines(changed, figures_)) {
+      lines_.wrapped(line, {.first = indent_.first + 2, .next = indent_.next + 2});
     }
     if (row.placed) {
       lines_.wrapped(
@@ -300,6 +320,9 @@ class BoxText {
     if (check_.replacements.empty()) {
       lines_.wrapped("no cell is left for this box", flowing, Emphasis::bad);
     }
+  }
+
+  void replacements() {
     indent_ = nested;
     for (const ReplacementCheck& with : check_.replacements) {
       const bool like = with.with == Replacement::like_cell;
@@ -390,7 +413,8 @@ class BoxText {
           "discharged",
           flowing);
     } else {
-      lines_.wrapped(fmt::format("at no charge down to {}: {} at the easiest, {}",
+      lines_.wrapped(fmt::format("at no charge {} {}: {} at the easiest, {}",
+                                 out.discharge_only ? "from today's down to" : "down to",
                                  charge_text(out.lowest_charge), pull(out.easiest.pull_n, figures_),
                                  charge_text(out.easiest.charge)),
                      flowing);

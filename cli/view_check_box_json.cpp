@@ -72,6 +72,7 @@ Json taking_out_json(const TakingOut& out) {
             {"at_charge", out.at_charge ? draw_json(*out.at_charge) : Json(nullptr)},
             {"easiest", draw_json(out.easiest)},
             {"charge_barred_by_sign", out.charge_barred},
+            {"discharge_only", out.discharge_only},
             {"opens_said", out.opens_said},
             {"wall_opens", out.wall_opens},
             {"released_force_n", out.released_force_n},

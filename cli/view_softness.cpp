@@ -190,10 +190,10 @@ class SoftnessPage {
       return;
     }
     lines_.line(
-        fmt::format("{:<20}{:<15}{:<24}{}", first, fmt::format("{:.2f} mm", point->squeeze_mm),
+        fmt::format("{:<20}{:<15}{:<24}{}", first, figures_.thickness(point->squeeze_mm),
                     figures_.pressure_number(point->span_mpa.low) + " to " +
                         figures_.pressure_number(point->span_mpa.high) +
-                        (point->above_test ? " (not tried)" : ""),
+                        (point->above_test ? " (untried)" : ""),
                     fmt::format("{} ({} to {})", figures_.pressure_number(point->assumed_mpa),
                                 figures_.pressure_number(point->assumed_span_mpa.low),
                                 figures_.pressure_number(point->assumed_span_mpa.high))));

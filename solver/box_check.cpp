@@ -35,14 +35,14 @@ bool keeps(const Study& study, const ShimPlan& placed, const PlanResult& describ
          described.bare_metal.empty() && rods_hold;
 }
 
-std::vector<std::string> watched_cells(const Study& study) {
-  std::vector<std::string> ids;
-  for (const CellResult& cell : describe_cells(study)) {
-    if (cell.beyond_watch && !cell.refused) {
-      ids.push_back(cell.id);
+void find_watched(const Study& study, RowCheck& out) {
+  const std::vector<CellResult> cells = describe_cells(study);
+  for (std::size_t place = 0; place < cells.size(); ++place) {
+    if (cells[place].beyond_watch && !cells[place].refused) {
+      out.watched.push_back(cells[place].id);
+      out.watched_places.push_back(place);
     }
   }
-  return ids;
 }
 
 /// A plan's pressures with the assumed squeeze law at one end of its span.
@@ -66,7 +66,7 @@ void add_brackets(const Study& study, const ShimPlan& plan, RowCheck& out) {
 RowCheck check_row(const Study& study, const MergedGaps& merged = {}) {
   RowCheck out;
   out.placed = !study.build().placed.empty();
-  out.watched = watched_cells(study);
+  find_watched(study, out);
   const ShimPlan placed = study.as_placed();
   if (out.placed || study.build().kit.empty()) {
     out.as_placed = describe_plan(study, placed);
@@ -155,20 +155,28 @@ class Checker {
       find_order(study, out.row, out);
     } else {
       out.outcome = BoxOutcome::cells_come_out;
-      replace(study, out);
     }
+    replace(study, places_to_fill(out), out);
     take_apart(out);
     return out;
   }
 
  private:
-  void replace(const Study& study, BoxCheck& out) {
-    if (out.out.size() == build_.cells.size()) {
-      return;
-    }
+  /// Of cells that come out, or that would have to so that the others can stay.
+  [[nodiscard]] CellPlaces places_to_fill(const BoxCheck& out) const {
     CellPlaces places;
     for (const CellOut& cell : out.out) {
       places.push_back(static_cast<std::size_t>(cell.place - 1));
+    }
+    if (out.outcome == BoxOutcome::only_by_flattening) {
+      places = out.row.watched_places;
+    }
+    return places;
+  }
+
+  void replace(const Study& study, const CellPlaces& places, BoxCheck& out) {
+    if (places.empty() || places.size() == build_.cells.size()) {
+      return;
     }
     const Study like(with_like_cells(build_, study.row(), places), assumptions_, store_);
     out.replacements.push_back(
@@ -218,7 +226,8 @@ class Checker {
       return;  // a kit beside the box: nothing stands in it yet
     }
     const Study today(as_it_stands(build_), assumptions_, store_);
-    out.taking_out = assess_taking_out(today, today.load_of(today.as_placed().used));
+    out.taking_out =
+        assess_taking_out(today, today.load_of(today.as_placed().used), !out.out.empty());
   }
 
   Build build_;

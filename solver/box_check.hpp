@@ -19,6 +19,7 @@
 
 #include "solver/answer.hpp"
 #include "solver/cell_order.hpp"
+#include "solver/cells_out.hpp"
 #include "solver/sheet_changes.hpp"
 #include "solver/taking_out.hpp"
 
@@ -45,6 +46,7 @@ struct RowCheck {
   std::optional<Bracket> stiff;
   Failure failure;                   ///< where it does not fit
   std::vector<std::string> watched;  ///< cells that may be pressed, never flat
+  CellPlaces watched_places;         ///< and where they stand, from 0
 
   [[nodiscard]] bool fits() const {
     return outcome == BoxOutcome::fits_as_it_is || outcome == BoxOutcome::fits_with_sheets_changed;
@@ -81,7 +83,7 @@ struct BoxCheck {
   std::vector<Assumed> assumed;  ///< every assumed number met, once
   std::vector<CellOut> out;
   RowCheck row;                                ///< where no cell comes out
-  std::vector<ReplacementCheck> replacements;  ///< where some do, and some stay
+  std::vector<ReplacementCheck> replacements;  ///< where some do, or would have to, and some stay
   /// How the row stands today and how it is taken apart; where something lies or stands in it.
   std::optional<TakingOut> taking_out;
   /// Order of the cells in the row that fits, by its own sheets; where one does.

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "solver/dome_reading.hpp"
 #include "solver/robust.hpp"
 
 namespace stackfit {
@@ -58,6 +59,28 @@ std::vector<bool> set_aside(const std::vector<CellCondition>& cells) {
     leave.push_back(cell.verdict == CellVerdict::set_aside);
   }
   return leave;
+}
+
+/// A dome measured by points or a straightedge counts as one that two calipers' readings tell.
+void take_measured_domes(const Build& build, const Assumptions& assumptions, Findings& findings,
+                         std::vector<CellReading>& cells) {
+  for (CellReading& cell : cells) {
+    const auto measured = measured_dome({build, assumptions, findings}, cell.id, cell);
+    if (!measured) {
+      continue;
+    }
+    if (!cell.edge_mm && cell.boards_mm) {
+      cell.edge_mm = *cell.boards_mm - dome_beyond_edge_mm(measured->dome);
+    } else if (!cell.edge_mm && cell.middle_mm) {
+      cell.edge_mm = *cell.middle_mm - measured->height_mm;
+    } else if (!cell.edge_mm) {
+      cell.edge_mm = measured->edge_mm;
+    }
+    if (cell.edge_mm) {
+      cell.middle_mm = *cell.edge_mm + measured->height_mm;
+      cell.boards_mm.reset();
+    }
+  }
 }
 
 /// The row in its box, where enough was said of both.
@@ -131,7 +154,8 @@ CheckAnswer answer_check(const Build& build, const CheckAsked& asked,
   Findings findings;
   CheckAnswer answer;
   const Nominal nominal = nominal_of(build);
-  const std::vector<CellReading> cells = cells_with_charges(build);
+  std::vector<CellReading> cells = cells_with_charges(build);
+  take_measured_domes(build, assumptions, findings, cells);
   answer.title = build.title;
   answer.today = asked.today;
   answer.nominal_mm = nominal.mm;

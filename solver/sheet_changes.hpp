@@ -6,8 +6,8 @@
 // built (Study::choose).
 // What it promises (numbers are those of box_check_test.cpp):
 //   1. The plan passes in full, build method and all, from the kit on hand.
-//   2. `fewest`: no other set of sheets that passes by the curves is fewer pieces away. Of equally
-//      few the one of the greatest margin.
+//   2. `fewest`: no other set of sheets that passes, and can be laid without baring a gap, is fewer
+//      pieces away. Of equally few the one of the greatest margin.
 //   3. Piece by piece, each comes out of or goes into the gap that leaves the row evenest, by the
 //      order of the rule for picking; a gap where insulation is due keeps an insulating sheet.
 #pragma once

@@ -147,39 +147,8 @@ void describe_nuts(const Study& today, const ShimLoad& placed, TakingOut& out) {
   out.turns_to_free = nut_travel(*rods, std::max(0.0, closed)).turns;
 }
 
-double mean_temperature_or(const Build& build, std::optional<double> otherwise) {
-  double sum = 0;
-  int said = 0;
-  for (const CellReading& cell : build.cells) {
-    sum += cell.temperature_c.value_or(0);
-    said += cell.temperature_c ? 1 : 0;
-  }
-  const bool all = said > 0 && said == static_cast<int>(build.cells.size());
-  return all ? sum / said : otherwise.value_or(0);
-}
-
-}  // namespace
-
-Build as_it_stands(Build build) {
-  build.build.charge.reset();  // then the readings' own counts
-  const double none = -1e9;
-  const double measured = mean_temperature_or(build, none);
-  build.build.temperature_c =
-      measured == none ? std::optional<double>{} : std::optional<double>{measured};
-  if (build.box.lid == Lid::screwed) {
-    build.box.lid = Lid::none;
-  }
-  return build;
-}
-
-TakingOut assess_taking_out(const Study& today, const ShimLoad& placed) {
-  const RowModel& model = today.model();
+void describe_rules(const Study& today, bool set_aside, TakingOut& out) {
   const InsertionRules& rules = today.insertion();
-  const Puller puller(today, placed);
-  TakingOut out;
-  out.today = model.solve_fully(model.build_state(), placed);
-  out.press = out.today.standing >= Standing::above;
-  out.at_today = puller.today();
   out.pull_limit_n = rules.push_limit_n;
   out.friction = rules.friction;
   out.friction_other = rules.friction_other;
@@ -190,17 +159,51 @@ TakingOut assess_taking_out(const Study& today, const ShimLoad& placed) {
   const std::vector<CellResult> cells = describe_cells(today);
   out.charge_barred =
       std::any_of(cells.begin(), cells.end(), [](const CellResult& c) { return c.shows_sign; });
-  const double charge = out.at_today.charge;
-  const Span may_go{std::min(charge, rules.lowest_charge),
-                    std::max(charge, today.row().use_charge.high)};
-  const bool frame = today.row().box.rods.has_value();
+  out.discharge_only = set_aside || std::any_of(cells.begin(), cells.end(),
+                                                [](const CellResult& c) { return c.refused; });
+}
+
+/// Of the readings, where every cell says its own.
+std::optional<double> mean_temperature(const Build& build) {
+  double sum = 0;
+  for (const CellReading& cell : build.cells) {
+    if (!cell.temperature_c) {
+      return std::nullopt;
+    }
+    sum += *cell.temperature_c;
+  }
+  return sum / static_cast<double>(build.cells.size());
+}
+
+}  // namespace
+
+Build as_it_stands(Build build) {
+  build.build.charge.reset();  // then the readings' own counts
+  build.build.temperature_c = mean_temperature(build);
+  if (build.box.lid == Lid::screwed) {
+    build.box.lid = Lid::none;
+  }
+  return build;
+}
+
+TakingOut assess_taking_out(const Study& today, const ShimLoad& placed, bool set_aside) {
+  const RowModel& model = today.model();
+  const Puller puller(today, placed);
+  TakingOut out;
+  out.today = model.solve_fully(model.build_state(), placed);
+  out.press = out.today.standing >= Standing::above;
+  out.at_today = puller.today();
+  describe_rules(today, set_aside, out);
   out.easiest = out.at_today;
+  const bool frame = today.row().box.rods.has_value();
   if (!frame && !out.charge_barred) {
-    out.easiest = puller.easiest({std::max(may_go.low, rules.lowest_charge), may_go.high});
+    const double charge = out.at_today.charge;
+    const double top = out.discharge_only ? charge : std::max(charge, today.row().use_charge.high);
+    out.easiest = puller.easiest({std::min(out.lowest_charge, top), top});
     if (!puller.works(out.at_today)) {
-      out.at_charge = puller.first_towards(rules.lowest_charge);
-      if (!out.at_charge) {
-        out.at_charge = puller.first_towards(may_go.high);
+      out.at_charge = puller.first_towards(out.lowest_charge);
+      if (!out.at_charge && top > charge) {
+        out.at_charge = puller.first_towards(top);
       }
     }
   }

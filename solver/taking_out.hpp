@@ -8,7 +8,7 @@
 //   1. The pull is (mu1 + mu2) N + m g at today's force; what a hand may do is `push_limit`. A slip
 //      film that was not laid at the build cannot be laid now.
 //   2. A charge is offered only if on the way to it the row never presses harder than today, and
-//      never one below the lowest allowed.
+//      never one below the lowest allowed, nor a higher one where a cell is set aside.
 //   3. The force that comes free is the force of the row as it stands today, and the row springs
 //      back by what all its parts give at that force.
 // The lid is taken off first and is not in any of these figures.
@@ -49,8 +49,9 @@ struct TakingOut {
   /// The charge nearest to today's, lower ones first, at which a hand can do it; never where a
   /// cell shows a sign, which is neither charged nor discharged.
   std::optional<DrawOut> at_charge;
-  bool charge_barred = false;  ///< by such a cell
-  DrawOut easiest;             ///< of the charges that may be gone to: where it presses least
+  bool charge_barred = false;   ///< by such a cell
+  bool discharge_only = false;  ///< a cell is set aside: the row is not charged for this
+  DrawOut easiest;              ///< of the charges that may be gone to: where it presses least
   bool opens_said = false;
   bool wall_opens = false;
   double released_force_n = 0;
@@ -70,7 +71,8 @@ struct TakingOut {
 /// The build as it stands today: at the charge and temperature of the readings, its lid off.
 [[nodiscard]] Build as_it_stands(Build build);
 
-/// `today` is a study of such a build.
-[[nodiscard]] TakingOut assess_taking_out(const Study& today, const ShimLoad& placed);
+/// `today` is a study of such a build; `set_aside` whether a cell of it is, for whatever reason.
+[[nodiscard]] TakingOut assess_taking_out(const Study& today, const ShimLoad& placed,
+                                          bool set_aside = false);
 
 }  // namespace stackfit

@@ -139,10 +139,12 @@ TEST_CASE("a watched cell is given room by taking sheets out, never pressed flat
 }
 
 TEST_CASE("where only flattening reaches the band, check refuses and gives no plan") {
-  const Ran ran = check("four_years.json", false);
+  const std::vector<std::string> hard{"--set", "cell.range=30-300 kPa", "--set",
+                                      "cell.limit=2000 kPa"};
+  const Ran ran = check("check/watched_cell.json", false, hard);
   CHECK(ran.status == exit_warning);
   CHECK_THAT(ran.out, ContainsSubstring("REFUSED"));
-  const json box = box_of("four_years.json");
+  const json box = box_of("check/watched_cell.json", hard);
   CHECK(box["outcome"] == "only_by_flattening");
   CHECK(box["row"]["changes"].is_null());
 }
@@ -153,6 +155,17 @@ TEST_CASE("a cell set aside leaves a place for a like cell or a block, never for
   REQUIRE(box["come_out"].size() == 1);
   REQUIRE(box["replacements"].size() == 2);
   CHECK(box["taking_out"]["charge_barred_by_sign"] == true);
+}
+
+TEST_CASE("a dome under a straightedge counts in a check as one between calipers") {
+  // 1.6 mm on one face and 0.3 on the other of 55.4 mm: 1.623 beyond the slack of 0.277, 2.93 %.
+  const json cells = json::parse(check("check/eight_new.json", true,
+                                       {"--set", "cells.2.straightedge.front=1.6 mm", "--set",
+                                        "cells.2.straightedge.back=0.3 mm"})
+                                     .out)["cells"];
+  CHECK(cells[2]["verdict"] == "set_aside");
+  CHECK(cells[2]["dome_mm"].get<double>() == Approx(1.9));
+  CHECK(cells[1]["verdict"] == "no_fault_found");
 }
 
 TEST_CASE("the order of the cells is the best of all, by trying them all") {

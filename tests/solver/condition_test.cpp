@@ -95,7 +95,7 @@ TEST_CASE("condition: a sign in the log is not forgotten") {
 }
 
 TEST_CASE("condition: signs not said never end in no fault found") {
-  rc::check([](std::uint8_t dome_tenths, bool blank) {
+  CHECK(rc::check([](std::uint8_t dome_tenths, bool blank) {
     CellReading cell = used_cell();
     cell.boards_mm = 50 + 0.01 * dome_tenths;
     cell.signs = blank ? std::optional<std::string>(" - ") : std::nullopt;
@@ -104,7 +104,7 @@ TEST_CASE("condition: signs not said never end in no fault found") {
     RC_ASSERT(spoken(judged, CellRule::signs_not_said) != nullptr);
     // It caps at watch: by itself it does not set aside.
     RC_ASSERT((judged.verdict == CellVerdict::watch) == (dome_tenths <= 150));
-  });
+  }));
 }
 
 TEST_CASE("condition: an edge above nominal and tolerance by over 0.5 % is a deformed can") {
@@ -287,7 +287,7 @@ TEST_CASE("condition: every rule that spoke is listed, the worst gives the verdi
   cell.voltage_v = 1.5;
   const CellCondition judged = with(cell);
   CHECK(judged.spoken.size() == 3);
-  rc::check([](std::uint8_t dome_hundredths, std::uint8_t volt_tenths, bool said) {
+  CHECK(rc::check([](std::uint8_t dome_hundredths, std::uint8_t volt_tenths, bool said) {
     CellReading drawn = used_cell();
     drawn.boards_mm = 50 + 0.01 * dome_hundredths;
     drawn.voltage_v = 0.1 * (volt_tenths % 42);
@@ -296,5 +296,5 @@ TEST_CASE("condition: every rule that spoke is listed, the worst gives the verdi
     CellVerdict worst = CellVerdict::no_fault_found;
     for (const RuleSpoken& rule : one.spoken) worst = std::max(worst, rule.verdict);
     RC_ASSERT(worst == one.verdict);
-  });
+  }));
 }

@@ -170,9 +170,8 @@ TEST_CASE("press test: below four loads the assumed law fills in, from four on i
   }
 }
 
-TEST_CASE("press test: under a prior alone the span of A is the assumed law's") {
-  // Two loads a hair's breadth apart from one another in what they say of A: the readings fix
-  // the free thickness and the slope, and leave the sum of ln A and ln B; the prior the rest.
+TEST_CASE("press test: two loads leave A hardly surer than the assumed law") {
+  // Two readings fix two figures of three, and those mix A with B: the prior must do the rest.
   PressTest test = exact_test(1);
   test.loading.resize(2);
   test.reading_error_mm = 0.005;

@@ -25,7 +25,7 @@ TEST_CASE("median and scaled MAD are SciPy's") {
 }
 
 TEST_CASE("one value does not move median and spread beyond the others' range") {
-  rc::check([](const std::vector<int>& drawn, int wild) {
+  CHECK(rc::check([](const std::vector<int>& drawn, int wild) {
     RC_PRE(drawn.size() >= 2U);
     std::vector<double> values(drawn.begin(), drawn.end());
     const auto [least, most] = std::minmax_element(drawn.begin(), drawn.end());
@@ -36,7 +36,7 @@ TEST_CASE("one value does not move median and spread beyond the others' range") 
     RC_ASSERT(median(values) <= high);
     // Of the distances too, fewer than half lie beyond the others' range.
     RC_ASSERT(scaled_mad(values) <= 1.4827 * (high - low));
-  });
+  }));
 }
 
 TEST_CASE("the step of readings is that of their last decimal") {

@@ -72,7 +72,7 @@ TEST_CASE("no line through one day, no day from two points or a falling line") {
 }
 
 TEST_CASE("a crossing lies on the line and within its span; more scatter widens the span") {
-  rc::check([](const std::array<std::uint8_t, 4>& steps) {
+  CHECK(rc::check([](const std::array<std::uint8_t, 4>& steps) {
     std::vector<TrendPoint> points;
     double y = 1;
     for (std::size_t i = 0; i < steps.size(); ++i) {
@@ -89,5 +89,5 @@ TEST_CASE("a crossing lies on the line and within its span; more scatter widens 
     RC_ASSERT(!narrow->latest || *narrow->latest >= narrow->at);
     RC_ASSERT(wide->earliest <= narrow->earliest + 1e-9);
     RC_ASSERT(!wide->latest || *wide->latest >= *narrow->latest - 1e-9);
-  });
+  }));
 }
