@@ -155,6 +155,13 @@ struct Printer {
         "- the walls' or springs' own doubt is not in that span: a wall's bow goes with the cube "
         "of its thickness, so 0.1 mm in 3 is a tenth of the force",
         listed);
+    if (answer.top_mpa > 0) {
+      lines.wrapped(
+          "- it may be MORE: real cells shear against each other, which the model leaves out; "
+          "solid "
+          "models press up to 1.9 times as hard at the same bow. Near the top, take it as above",
+          listed, Emphasis::bad);
+    }
   }
 
   [[nodiscard]] std::string in_words(const Suspect& suspect) const {
