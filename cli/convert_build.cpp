@@ -117,8 +117,8 @@ void convert_row(const Node& document, Build& build, BuildNeeds needs) {
   build.series = document.whole("series");
   build.parallel = document.whole("parallel");
   convert_rows(document, build);
-  build.cells = convert_cells(document, build.cell,
-                              static_cast<std::size_t>(build.rows.value_or(1)), needs);
+  build.cells =
+      convert_cells(document, build.cell, static_cast<std::size_t>(build.rows.value_or(1)), needs);
   check_rows(document, build);
   if (const auto charge = document.child("measured_charge")) {
     build.measured_charge = convert_measured_charge(*charge);
@@ -157,6 +157,7 @@ Converted convert_build(const nlohmann::ordered_json& document, const Places& pl
   convert_gaps(root, build);
   if (const auto use = root.child("use")) build.use = convert_use(*use);
   if (const auto step = root.child("build")) build.build = convert_step(*step);
+  if (const auto order = root.child("order")) build.order = convert_order(*order);
   out.problems = std::move(gathering.problems);
   out.notes = std::move(gathering.notes);
   return out;

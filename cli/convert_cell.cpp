@@ -17,6 +17,9 @@ FaceSize convert_face(const Node& face) {
   out.width_mm = face.quantity("width", Dimension::length).value_or(0);
   out.height_mm = face.quantity("height", Dimension::length).value_or(0);
   out.corner_radius_mm = face.quantity("corner_radius", Dimension::length, Sign::not_negative);
+  out.width_tolerance_mm = face.quantity("width_tolerance", Dimension::length, Sign::not_negative);
+  out.height_tolerance_mm =
+      face.quantity("height_tolerance", Dimension::length, Sign::not_negative);
   const double shorter = std::min(out.width_mm, out.height_mm);
   if (out.corner_radius_mm && shorter > 0 && *out.corner_radius_mm > shorter / 2) {
     face.child("corner_radius")
@@ -115,6 +118,25 @@ std::optional<Can> convert_can(const Node& node) {
   return wall && rim ? std::optional<Can>(Can{*wall, *rim}) : std::nullopt;
 }
 
+Terminals convert_terminals(const Node& node) {
+  Terminals out;
+  out.spacing_mm = node.quantity("spacing", Dimension::length);
+  out.height_mm = node.quantity("height", Dimension::length, Sign::not_negative);
+  out.screw_mm = node.quantity("screw", Dimension::length);
+  out.hole_mm = node.quantity("hole", Dimension::length);
+  out.slot_mm = node.quantity("slot", Dimension::length);
+  out.flexible = node.flag("flexible");
+  if (out.hole_mm && out.screw_mm && *out.hole_mm < *out.screw_mm) {
+    node.child("hole")->problem(
+        fmt::format("a hole that the screw of {:g} mm goes through", *out.screw_mm));
+  }
+  if (out.slot_mm && out.hole_mm && *out.slot_mm < *out.hole_mm) {
+    node.child("slot")->problem(
+        fmt::format("a slot at least as long as it is wide, {:g} mm", *out.hole_mm));
+  }
+  return out;
+}
+
 // How hard the cells may be pressed: what the maker says, and whether it hangs together.
 void convert_pressures(const Node& cell, CellType& out) {
   if (const auto force = cell.child("makers_force")) out.makers_force = convert_force(*force);
@@ -151,7 +173,7 @@ CellType convert_cell_type(const Node& cell) {
   out.mass_kg = cell.quantity("mass", Dimension::mass);
   out.minimum_charge = cell.quantity("minimum_charge", Dimension::charge, Sign::not_negative);
   if (const auto terminals = cell.child("terminals")) {
-    out.terminals = Terminals{terminals->quantity("spacing", Dimension::length)};
+    out.terminals = convert_terminals(*terminals);
   }
   return out;
 }

@@ -55,6 +55,9 @@ struct CellRows {
 [[nodiscard]] Place convert_place(const Node& where, const CellRows& rows);
 [[nodiscard]] std::optional<SheetOutline> convert_outline(const Node& sheet);
 
+/// What is to be made or bought.
+[[nodiscard]] Order convert_order(const Node& order);
+
 /// A table of two columns: as long as each other, rising, and from (0, 0) where that is asked.
 struct TableShape {
   std::string_view across;  ///< key of the first column

@@ -181,6 +181,7 @@ class Reading {
 
   // Who speaks of a box is asked for all that goes into it.
   [[nodiscard]] BuildNeeds needs_of_document() const {
+    if (source_.needs == BuildNeeds::to_order) return source_.needs;
     const bool boxed = out_.document.is_object() &&
                        (out_.document.contains("box") || out_.document.contains("frame"));
     return boxed ? BuildNeeds::whole_row : source_.needs;

@@ -47,7 +47,8 @@ struct PathValue {
 /// What a command cannot do without.
 enum class BuildNeeds : std::uint8_t {
   whole_row,  ///< cells with their face and thickness, in a box or a frame
-  cells       ///< cells alone; a table of them is a build. With a box all of it is needed
+  cells,      ///< cells alone; a table of them is a build. With a box all of it is needed
+  to_order    ///< cells with their face and thickness; of box or frame what is settled already
 };
 
 /// The build's sources. Exactly one of file and text document is used; then sets, in order.

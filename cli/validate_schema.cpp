@@ -66,12 +66,20 @@ void ask_for_cells_alone(nlohmann::ordered_json& schema) {
   schema["definitions"]["cell"].erase("required");
 }
 
+// What is to be made has no length yet, and need not be settled to be a box or a frame.
+void ask_for_no_length(nlohmann::ordered_json& schema, const nlohmann::ordered_json& document) {
+  schema["definitions"]["box"].erase("required");
+  schema["definitions"]["inner"].erase("required");
+  if (!document.contains("box") && !document.contains("frame")) schema.erase("oneOf");
+}
+
 }  // namespace
 
 std::vector<Problem> validate_schema(const nlohmann::ordered_json& document, const Places& places,
                                      BuildNeeds needs) {
   auto schema = nlohmann::ordered_json::parse(build_schema_text);
   if (needs == BuildNeeds::cells) ask_for_cells_alone(schema);
+  if (needs == BuildNeeds::to_order) ask_for_no_length(schema, document);
   const std::vector<Complaint> complaints =
       complaints_of(nlohmann::json(schema), nlohmann::json(document));
   std::vector<Problem> problems;

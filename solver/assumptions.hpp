@@ -75,6 +75,22 @@ enum class Assumed : std::uint8_t {
   press_reading,
   press_b,
   press_reach,
+  length_tolerance,
+  length_step,
+  paint,
+  lot_share,
+  stress_safety,
+  most_bow_share,
+  face_tolerance,
+  side_sheet,
+  slide_room,
+  over_terminals,
+  terminal_height,
+  acceleration,
+  friction_low,
+  lift_one,
+  lift_two,
+  cell_density,
   count
 };
 

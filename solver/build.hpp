@@ -14,6 +14,8 @@
 #include <variant>
 #include <vector>
 
+#include "solver/order.hpp"
+
 namespace stackfit {
 
 /// The build says something that only the geometry can refuse; the message is for its writer.
@@ -34,6 +36,8 @@ struct FaceSize {
   double width_mm = 0;
   double height_mm = 0;
   std::optional<double> corner_radius_mm;
+  std::optional<double> width_tolerance_mm = {};
+  std::optional<double> height_tolerance_mm = {};
 };
 
 /// The data sheet's thickness line, e.g. `63.4±0.6 30-40% 240kgf`.
@@ -94,7 +98,12 @@ struct GrowthInput {
 enum class CellSurface : std::uint8_t { not_said, bare_can, film };
 
 struct Terminals {
-  std::optional<double> spacing_mm;  ///< wanted between neighbours (the bus bar's holes)
+  std::optional<double> spacing_mm;      ///< wanted between neighbours (the bus bar's holes)
+  std::optional<double> height_mm = {};  ///< highest part above the face: nut, screw or bus bar
+  std::optional<double> screw_mm = {};   ///< diameter of the terminal's screw or stud
+  std::optional<double> hole_mm = {};    ///< of the bus bar, across the row
+  std::optional<double> slot_mm = {};    ///< of the bus bar, along the row; not said: a round hole
+  std::optional<bool> flexible = {};     ///< braid or a bar with a bend that gives
 };
 
 /// The can, where its narrow walls are to carry load along the face's edge.
@@ -393,6 +402,7 @@ struct Build {
   std::vector<PlacedSheets> placed;  ///< not empty: beats the kit
   UseInput use;
   BuildStep build;
+  Order order;  ///< what is still to be made or bought
 };
 
 }  // namespace stackfit
