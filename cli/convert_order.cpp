@@ -60,6 +60,7 @@ Order convert_order(const Node& order) {
   out.paint_mm = length("paint");
   out.stress_safety = convert_number(order, "stress_safety", 1);
   out.most_bow_mm = order.quantity("most_bow", Dimension::length);
+  out.yield_mpa = order.quantity("yield", Dimension::pressure);
   out.side_sheet_mm = length("side_sheet");
   out.floor_sheet_mm = length("floor_sheet");
   out.lid_sheet_mm = length("lid_sheet");

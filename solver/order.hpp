@@ -25,6 +25,7 @@ struct Order {
   // What the walls must stand.
   std::optional<double> stress_safety;  ///< yield over the surface stress, at least
   std::optional<double> most_bow_mm;
+  std::optional<double> yield_mpa;  ///< of the metal that is sold; not said: of a soft temper
   // Width and height inside: what stands beside, under and over the cells.
   std::optional<double> side_sheet_mm;  ///< insulation at each side wall
   std::optional<double> floor_sheet_mm;

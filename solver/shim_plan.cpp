@@ -105,6 +105,13 @@ ShimPlan pick_shims(const PlanProblem& problem) {
   return plan;
 }
 
+std::vector<std::vector<int>> placeable_counts(const PlanProblem& problem) {
+  require_matching(problem);
+  std::vector<int> caps = usable_counts(problem);
+  cut_down(problem, caps, nearest_plan_limit);
+  return ShimSearch(problem, caps).placeable();
+}
+
 bool any_plan_passes(const PlanProblem& problem) {
   require_matching(problem);
   std::vector<int> caps = passing_counts(problem);

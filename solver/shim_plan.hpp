@@ -97,6 +97,9 @@ inline constexpr std::int64_t terminal_step_nm = 50'000;
 
 /// Throws std::invalid_argument when `allowed` or `middles_nm` do not match the gaps.
 [[nodiscard]] ShimPlan pick_shims(const PlanProblem& problem);
+/// How many of each kind are used by the plans that keep the hard rules, whether they pass or not.
+/// Of a kit too large to exhaust, those of a smaller one.
+[[nodiscard]] std::vector<std::vector<int>> placeable_counts(const PlanProblem& problem);
 /// Whether any plan keeps the hard rules and passes; quicker than the best one.
 [[nodiscard]] bool any_plan_passes(const PlanProblem& problem);
 

@@ -66,6 +66,12 @@ class ShimSearch {
       : problem_(problem), box_(std::move(caps)), adder_(box_), patterns_(problem, box_) {}
 
   [[nodiscard]] ShimPlan run();
+  /// All vectors that keep the hard rules.
+  [[nodiscard]] std::vector<std::vector<int>> placeable() {
+    std::vector<std::vector<int>> found;
+    reachable().for_each([&](std::size_t index) { found.push_back(box_.counts(index)); });
+    return found;
+  }
   /// Whether a vector passes; nothing is placed.
   [[nodiscard]] bool any_passes() {
     score_reachable(reachable(), true);

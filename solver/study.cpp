@@ -188,7 +188,7 @@ Span Study::passing_total_mm() const {
   return span.high > 0 ? span : Span{most, 0};
 }
 
-PlanProblem Study::problem(double guard) const {
+PlanProblem Study::hard_rules() const {
   PlanProblem problem;
   for (const RowKind& kind : row_.kit) {
     problem.kinds.push_back(
@@ -197,6 +197,11 @@ PlanProblem Study::problem(double guard) const {
   for (const RowGap& gap : row_.gaps) {
     problem.gaps.push_back({to_nm(gap.fixed_sheets_mm()), gap.insulation_due && !gap.insulated()});
   }
+  return problem;
+}
+
+PlanProblem Study::problem(double guard) const {
+  PlanProblem problem = hard_rules();
   if (build_.cell.terminals) {
     problem.terminals = terminal_wish(*this);
   }
@@ -235,6 +240,10 @@ ShimPlan Study::choose(std::optional<std::int64_t> most_total_nm) const {
 
 bool Study::passes_in_full(const ShimPlan& plan) const {
   return model_.judge(load_of(plan.used), RowModel::By::full_solution).passes;
+}
+
+std::vector<std::vector<int>> Study::placeable() const {
+  return placeable_counts(hard_rules());
 }
 
 bool Study::can_pass() const {

@@ -43,6 +43,8 @@ class Study {
   /// The best plan from the kit, searched on the reduced curves and held against a full solution;
   /// `most_total_nm` limits it to looser ones.
   [[nodiscard]] ShimPlan choose(std::optional<std::int64_t> most_total_nm = {}) const;
+  /// How many of each kind the kit lets be used, whatever the pressure.
+  [[nodiscard]] std::vector<std::vector<int>> placeable() const;
   /// Whether any plan passes: quicker than choosing the best.
   [[nodiscard]] bool can_pass() const;
   /// The plan that `placed` states, judged but not chosen. An unknown name counts as no sheet.
@@ -55,6 +57,7 @@ class Study {
  private:
   [[nodiscard]] bool passes_in_full(const ShimPlan& plan) const;
   [[nodiscard]] PlanProblem problem(double guard) const;
+  [[nodiscard]] PlanProblem hard_rules() const;
 
   Build build_;
   Assumptions assumptions_;

@@ -24,15 +24,15 @@ using Catch::Approx;
 
 namespace {
 
-using Order = std::vector<std::size_t>;
-using Key = std::tuple<long, long, int, Order>;
+using Sequence = std::vector<std::size_t>;
+using Key = std::tuple<long, long, int, Sequence>;
 
 long steps(double mm) {
   return std::lround(std::ceil(mm / 0.05 - 1e-4));
 }
 
 /// The rule's text, sharing no code with the search.
-Key key_of(const OrderQuestion& q, const Order& order) {
+Key key_of(const OrderQuestion& q, const Sequence& order) {
   double sum = 0;
   double facing = 0;
   std::vector<double> spacing;
@@ -56,7 +56,7 @@ Key key_of(const OrderQuestion& q, const Order& order) {
   return {steps(worst), steps(facing), moved, order};
 }
 
-Key least(const OrderQuestion& q, Order& so_far, std::set<std::size_t>& left) {
+Key least(const OrderQuestion& q, Sequence& so_far, std::set<std::size_t>& left) {
   if (left.empty()) {
     return key_of(q, so_far);
   }
@@ -75,8 +75,8 @@ Key least(const OrderQuestion& q, Order& so_far, std::set<std::size_t>& left) {
   return *best;
 }
 
-Order order_of(const CellOrder& order) {
-  Order cells;
+Sequence order_of(const CellOrder& order) {
+  Sequence cells;
   for (const OrderedPlace& place : order.places) {
     cells.push_back(place.cell);
   }
@@ -105,7 +105,7 @@ TEST_CASE("cell order: the best of all, by trying them all") {
   REQUIRE(rc::check("up to five cells", [] {
     const OrderQuestion q = drawn(*rc::gen::inRange(2, 6));
     const CellOrder order = order_cells(q);
-    Order so_far;
+    Sequence so_far;
     std::set<std::size_t> left;
     for (std::size_t i = 0; i < q.cells.size(); ++i) {
       left.insert(i);
@@ -122,9 +122,9 @@ TEST_CASE("cell order: more cells than can all be tried are never worse than as 
     const OrderQuestion q = drawn(*rc::gen::inRange(9, 13));
     const CellOrder order = order_cells(q);
     RC_ASSERT_FALSE(order.proven);
-    Order sorted = order_of(order);
+    Sequence sorted = order_of(order);
     const Key found = key_of(q, sorted);
-    Order now(sorted.size());
+    Sequence now(sorted.size());
     for (std::size_t i = 0; i < now.size(); ++i) {
       now[i] = i;
     }
@@ -132,7 +132,7 @@ TEST_CASE("cell order: more cells than can all be tried are never worse than as 
     // No exchange of two cells is better.
     for (std::size_t i = 0; i < now.size(); ++i) {
       for (std::size_t j = i + 1; j < now.size(); ++j) {
-        Order other = order_of(order);
+        Sequence other = order_of(order);
         std::swap(other[i], other[j]);
         RC_ASSERT(found <= key_of(q, other));
       }
