@@ -12,6 +12,7 @@
 #include "cli/command_check.hpp"
 #include "cli/command_gauge.hpp"
 #include "cli/command_new.hpp"
+#include "cli/command_size.hpp"
 #include "cli/command_softness.hpp"
 #include "cli/text_lines.hpp"
 #include "solver/build.hpp"
@@ -44,6 +45,7 @@ constexpr int most_cells_on_a_sheet = 512;
 struct Told {
   AnswerOptions pick;
   AnswerOptions pressure;
+  SizeOptions size;
   GaugeOptions gauge;
   CheckOptions check;
   NewOptions make_new;
@@ -99,6 +101,17 @@ void set_up_pressure(CLI::App& app, AnswerOptions& options) {
   CLI::App& command = add_command(app, "pressure", "What this exact build sees, state by state");
   add_answer_options(command, options);
   command.footer("For example:\n  stackfit pressure fixtures/shed_bank.json --all\n");
+}
+
+void set_up_size(CLI::App& app, SizeOptions& options) {
+  CLI::App& command = add_command(app, "size", "What box or clamp frame to order");
+  add_input_options(command, options.input);
+  command.add_option("--save", options.save, "Write the build as ordered to this file");
+  command.add_option("--drawing", options.drawing, "Write a drawing with its sizes: box.svg");
+  command.add_flag("--json", options.json, "Print everything as JSON");
+  command.add_flag("--assumed", options.assumed, "Print what is assumed, why and its worth");
+  command.add_flag("--all", options.all, "Print every interval, offer and part");
+  command.footer("For example:\n  stackfit size fixtures/metal_box_to_order.json\n");
 }
 
 void set_up_gauge(CLI::App& app, GaugeOptions& options) {
@@ -187,6 +200,9 @@ int run_chosen(const CLI::App& app, const Told& told, Console& console) {
   if (app.got_subcommand("pressure")) {
     return run_answer(Question::pressure, told.pressure, console);
   }
+  if (app.got_subcommand("size")) {
+    return run_size(told.size, console);
+  }
   if (app.got_subcommand("gauge")) {
     return run_gauge(told.gauge, console);
   }
@@ -235,6 +251,7 @@ int parse_and_run(const std::vector<std::string>& arguments, Console& console) {
   app.get_formatter()->label("SUBCOMMAND", "COMMAND");
   Told told;
   set_up_pick(app, told.pick);
+  set_up_size(app, told.size);
   set_up_pressure(app, told.pressure);
   set_up_gauge(app, told.gauge);
   set_up_check(app, told.check);

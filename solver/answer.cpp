@@ -2,13 +2,13 @@
 #include "solver/answer.hpp"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <string>
 
 #include "solver/answer_rows.hpp"
 #include "solver/plan_result.hpp"
 #include "solver/remedy.hpp"
+#include "solver/rests_on_assumed.hpp"
 #include "solver/study.hpp"
 #include "solver/warnings.hpp"
 #include "solver/what_if.hpp"
@@ -69,31 +69,6 @@ void describe_curve(const Study& study, const ShimPlan& plan, Answer& answer) {
     const RowState state{charge, study.row().reference_temperature_c, 0, false, false};
     answer.curve_pressure_mpa.push_back(study.model().solve(state, load).face_pressure_mpa);
   }
-}
-
-/// Whether anything that was assumed weakens the verdict: all but what is part of the method, or
-/// moves no pressure.
-bool rests_on_assumed(const Study& study) {
-  constexpr std::array harmless{
-      Assumed::model_margin,          Assumed::corner_radius,       Assumed::dome_exponent,
-      Assumed::reference_temperature, Assumed::nut_factor,          Assumed::push_limit,
-      Assumed::rested_voltage,        Assumed::use_charge_low,      Assumed::use_charge_high,
-      Assumed::use_temperature_low,   Assumed::use_temperature_high};
-  const bool by_hand = study.insertion().method == BuildMethod::hand;
-  const bool aged = study.row().use_capacity_loss.high > 0;
-  const auto weakens = [&](Assumed id) {
-    if (id == Assumed::friction || id == Assumed::friction_slip_film) {
-      return by_hand;
-    }
-    if (id == Assumed::growth || id == Assumed::growth_under_load) {
-      return aged;
-    }
-    return std::find(harmless.begin(), harmless.end(), id) == harmless.end();
-  };
-  const Findings& findings = study.findings();
-  return std::any_of(findings.assumed.begin(), findings.assumed.end(), weakens) ||
-         std::any_of(findings.words.begin(), findings.words.end(),
-                     [](const AssumedWord& word) { return !word.published; });
 }
 
 /// A box far shorter than the bare cells is a slip of the pen, not a tight fit.

@@ -189,6 +189,8 @@ constexpr std::array<Assumption, assumption_count> table{{
      common, "less than twice one person's: they do not lift alike", practice},
     {A::cell_density, "cell_density_kg_l", "mass of a cell over the volume of its body", 2.1,
      "kg/l", 2.1, 2.1, fixed, common, "mass not said", practice},
+    {A::calipers_common, "calipers_common_mm", "what a pair of calipers reads wrong on every cell",
+     0.03, "mm", 0.03, 0.03, fixed, common, "their own error, and the hand's", practice},
 }};
 
 constexpr bool in_order() {

@@ -91,6 +91,7 @@ enum class Assumed : std::uint8_t {
   lift_one,
   lift_two,
   cell_density,
+  calipers_common,
   count
 };
 

@@ -32,6 +32,9 @@ class Search {
   }
 
   [[nodiscard]] KitChoice run() {
+    if (problem_.sheets_due == 0 && problem_.spread_nm <= problem_.window_nm) {
+      return {true, {}, {}};  // the row serves as it is
+    }
     for (std::size_t kinds = 1; kinds <= problem_.most_kinds; ++kinds) {
       for (int sheets = std::max<int>(problem_.sheets_due, static_cast<int>(kinds));
            sheets <= most_sheets_; ++sheets) {

@@ -60,7 +60,7 @@ class Window {
     std::vector<int> used(study.row().kit.size(), 0);
     used[kind] = count;
     const ShimLoad load = study.load_of(used);
-    const std::optional<Span> lengths = passing_lengths(study, load);
+    const std::optional<Span> lengths = length_window(study, load);
     if (!lengths) {
       none_ = true;
       return;
@@ -69,6 +69,9 @@ class Window {
     span_.high = std::min(span_.high, lengths->high - load.thickness_mm);
   }
   [[nodiscard]] bool open() const { return !none_ && span_.low <= span_.high; }
+  [[nodiscard]] double wide_mm() const {
+    return none_ ? -std::numeric_limits<double>::infinity() : span_.high - span_.low;
+  }
   [[nodiscard]] const Span& span() const { return span_; }
 
  private:
@@ -123,6 +126,19 @@ double greatest_step_mm(const LengthOffer& offer, int due) {
   return static_cast<double>(greatest) / nm_per_mm;
 }
 
+KitProblem kit_problem(double window, int due, const LengthDemand& demand) {
+  KitProblem problem;
+  for (const double thickness : demand.sheets_mm) {
+    problem.sold_nm.push_back(to_nm(thickness));
+  }
+  problem.sheets_due = due;
+  problem.window_nm = to_nm(window);
+  // A whole step of nominals lies in what is served, so one of them can be ordered.
+  problem.spread_nm = to_nm(2 * demand.spread_mm + demand.tolerance_mm + demand.step_mm);
+  problem.filler_nm = to_nm(demand.filler_mm);
+  return problem;
+}
+
 /// The smallest kit for a window, and the nominal in the middle of what it serves.
 LengthOffer offer_for(const Span& window, int due, const LengthDemand& demand) {
   LengthOffer offer;
@@ -130,15 +146,8 @@ LengthOffer offer_for(const Span& window, int due, const LengthDemand& demand) {
   offer.tolerance_mm = demand.tolerance_mm;
   offer.spread_mm = demand.spread_mm;
   offer.filler_mm = demand.filler_mm;
-  KitProblem problem;
-  for (const double thickness : demand.sheets_mm) {
-    problem.sold_nm.push_back(to_nm(thickness));
-  }
-  problem.sheets_due = due;
-  problem.window_nm = to_nm(offer.window_mm);
-  // A whole step of nominals lies in what is served, so one of them can be ordered.
-  problem.spread_nm = to_nm(2 * demand.spread_mm + demand.tolerance_mm + demand.step_mm);
-  problem.filler_nm = to_nm(demand.filler_mm);
+  offer.sheets_due = due;
+  const KitProblem problem = kit_problem(offer.window_mm, due, demand);
   const KitChoice choice = smallest_kit(problem);
   if (!choice.found) {
     return offer;
@@ -263,9 +272,8 @@ LengthOffer offer_length(const Build& build, const Assumptions& assumptions,
   LengthOffer offer;
   offer.spread_mm = demand.spread_mm;
   offer.tolerance_mm = demand.tolerance_mm;
-  offer.window_mm = window.span().high - window.span().low;
+  offer.window_mm = window.wide_mm();
   if (!window.open()) {
-    offer.window_mm = std::min(offer.window_mm, -0.0);
     return offer;
   }
   Findings scratch;
@@ -283,6 +291,16 @@ LengthOffer offer_length(const Build& build, const Assumptions& assumptions,
   }
   offer.found = false;
   return offer;
+}
+
+int sheets_needed(const LengthOffer& offer, const LengthDemand& demand) {
+  const KitChoice choice = smallest_kit(kit_problem(offer.window_mm, offer.sheets_due, demand));
+  return choice.found ? choice.sheets() : 0;
+}
+
+double window_mm(const Build& build, const Assumptions& assumptions, const LengthDemand& demand,
+                 const std::shared_ptr<WallStore>& store) {
+  return window_of(build, assumptions, demand, store).wide_mm();
 }
 
 std::vector<Span> serving_lengths(const Build& build, const Assumptions& assumptions,

@@ -37,6 +37,7 @@ struct KitToBuy {
 /// A length to order with the kit that goes with it; the span of a nominal is without tolerance.
 struct LengthOffer {
   bool found = false;
+  int sheets_due = 0;         ///< gaps that each need one that insulates
   double window_mm = 0;  ///< lengths that one total of shims serves; negative: none
   double nominal_mm = 0;
   double tolerance_mm = 0;    ///< one-sided: longer
@@ -61,6 +62,14 @@ struct LengthOffer {
 [[nodiscard]] LengthOffer offer_length(const Build& build, const Assumptions& assumptions,
                                        const LengthDemand& demand,
                                        const std::shared_ptr<WallStore>& store);
+
+/// Sheets of the smallest kit with the demand's filler, by an offer's window; 0 where none serves.
+[[nodiscard]] int sheets_needed(const LengthOffer& offer, const LengthDemand& demand);
+
+/// How many millimetres of inner length one total of shims serves, whatever kit the demand may
+/// lead to; negative, and by how much is short, where the band is passed over.
+[[nodiscard]] double window_mm(const Build& build, const Assumptions& assumptions,
+                               const LengthDemand& demand, const std::shared_ptr<WallStore>& store);
 
 /// All inner lengths, by intervals, at which some choice from the build's kit passes.
 [[nodiscard]] std::vector<Span> serving_lengths(const Build& build, const Assumptions& assumptions,

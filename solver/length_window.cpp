@@ -27,7 +27,7 @@ double turns_true_between(double low, double high, const Holds& holds) {
 
 }  // namespace
 
-std::optional<Span> passing_lengths(const Study& study, const ShimLoad& load) {
+std::optional<Span> length_window(const Study& study, const ShimLoad& load) {
   const Row& row = study.row();
   const RowModel& model = study.model();
   const auto judged = [&](double shift) { return model.judge(shifted(load, shift)); };
@@ -54,10 +54,12 @@ std::optional<Span> passing_lengths(const Study& study, const ShimLoad& load) {
     return std::nullopt;
   }
   const double to = too_much(high) ? turns_true_between(low, high, too_much) : high;
-  if (from > to) {
-    return std::nullopt;
-  }
   return Span{row.box.inner_length_mm - to, row.box.inner_length_mm - from};
+}
+
+std::optional<Span> passing_lengths(const Study& study, const ShimLoad& load) {
+  const std::optional<Span> window = length_window(study, load);
+  return window && window->low <= window->high ? window : std::nullopt;
 }
 
 std::vector<Span> merged(std::vector<Span> lengths) {

@@ -19,6 +19,10 @@ namespace stackfit {
 
 /// Inner lengths [mm] at which the load passes: band, limit, build method and walls all kept, in
 /// every required state. Empty where no length does.
+/// Where the band is passed over, low > high: from the longest length that is not below it to the
+/// shortest that is not above.
+[[nodiscard]] std::optional<Span> length_window(const Study& study, const ShimLoad& load);
+/// The same, empty where low > high.
 [[nodiscard]] std::optional<Span> passing_lengths(const Study& study, const ShimLoad& load);
 
 /// Lengths that touch or overlap made one; rising.

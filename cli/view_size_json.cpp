@@ -1,0 +1,138 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include <string_view>
+
+#include "cli/view_json_parts.hpp"
+#include "cli/view_size.hpp"
+
+namespace stackfit::cli {
+namespace {
+
+std::string_view code_of(SizeVerdict verdict) {
+  switch (verdict) {
+    case SizeVerdict::serves:
+      return "serves";
+    case SizeVerdict::serves_on_assumed_figures:
+      return "serves_on_assumed_figures";
+    case SizeVerdict::only_with_pads:
+      return "only_with_pads";
+    case SizeVerdict::nothing_serves:
+      return "nothing_serves";
+  }
+  return "";
+}
+
+std::string_view code_of(OfferFor whom) {
+  switch (whom) {
+    case OfferFor::these_cells:
+      return "these_cells";
+    case OfferFor::any_batch:
+      return "any_batch";
+    case OfferFor::likely_lot:
+      return "likely_lot";
+  }
+  return "";
+}
+
+Json length_json(const LengthOffer& length) {
+  Json kit = Json::array();
+  for (const KitToBuy& kind : length.kit) {
+    kit.push_back({{"thickness_mm", kind.thickness_mm}, {"count", kind.count}});
+  }
+  return {{"nominal_mm", length.nominal_mm},
+          {"tolerance_plus_mm", length.tolerance_mm},
+          {"nominal_between_mm", json_of(length.nominal_between)},
+          {"window_mm", length.window_mm},
+          {"cells_spread_mm", length.spread_mm},
+          {"kit", kit},
+          {"sheets", length.sheets()},
+          {"filler_mm", length.filler_mm > 0 ? Json(length.filler_mm) : Json(nullptr)},
+          {"greatest_step_mm", length.greatest_step_mm},
+          {"totals_mm", json_of(length.totals_mm)},
+          {"checked", length.checked}};
+}
+
+Json offer_json(const SizeOffer& offer) {
+  Json json = {{"for", code_of(offer.offered_for)}};
+  json.update(length_json(offer.length));
+  json["lowest_mpa"] = offer.lowest_mpa;
+  json["as_built_mpa"] = offer.built_mpa;
+  json["highest_mpa"] = offer.highest_mpa;
+  json["margin"] = offer.margin;
+  json["life_capacity_loss"] = or_null(offer.life_span);
+  return json;
+}
+
+Json wall_json(const WallTried& wall) {
+  return {{"thickness_mm", wall.thickness_mm}, {"bow_mm", wall.bow_mm},
+          {"most_bow_mm", wall.most_bow_mm},   {"stress_mpa", wall.stress_mpa},
+          {"allowed_mpa", wall.allowed_mpa},   {"large_bow", wall.large_bow},
+          {"bow_holds", wall.bow_holds},       {"stress_holds", wall.stress_holds}};
+}
+
+Json walls_json(const WallOrder& walls) {
+  if (!walls.bends) {
+    return nullptr;
+  }
+  return {{"found", walls.found},
+          {"from_stock", walls.from_stock},
+          {"stock_mm", walls.stock_mm},
+          {"top_force_n", walls.top_force_n},
+          {"safety", walls.safety},
+          {"yield_mpa", walls.yield_mpa},
+          {"chosen", wall_json(walls.chosen)},
+          {"next_thinner", walls.thinner ? wall_json(*walls.thinner) : Json(nullptr)}};
+}
+
+Json bracket_json(const std::optional<SizeBracket>& bracket) {
+  if (!bracket) {
+    return nullptr;
+  }
+  return {{"squeeze_a_mpa", bracket->a_mpa},
+          {"window_mm", bracket->window_mm},
+          {"serves", bracket->serves}};
+}
+
+}  // namespace
+
+Json size_json(const SizeAnswer& answer) {
+  Json offers = Json::array();
+  for (const SizeOffer& offer : answer.offers) {
+    offers.push_back(offer_json(offer));
+  }
+  Json json = {{"stackfit", 1},
+               {"question", "size"},
+               {"title", answer.title},
+               {"verdict", code_of(answer.verdict)},
+               {"cells", answer.cell_count},
+               {"measured", answer.measured},
+               {"cell_nominal_mm", answer.nominal_mm},
+               {"cell_tolerance_mm", answer.tolerance_mm},
+               {"cells_free_mm", answer.cells_mm},
+               {"swing_mm", answer.swing_mm},
+               {"band_takes_mm", answer.band_takes_mm},
+               {"paint_mm", answer.paint_mm},
+               {"walls", walls_json(answer.walls)},
+               {"offers", offers},
+               {"with_filler",
+                answer.with_filler ? offer_json(*answer.with_filler) : Json(nullptr)},
+               {"intervals_mm", json_list(answer.intervals)},
+               {"kit_on_hand_intervals_mm", json_list(answer.kit_intervals)}};
+  if (answer.pad) {
+    json["pad"] = {{"thickness_mm", answer.pad->thickness_mm},
+                   {"grade", answer.pad->grade},
+                   {"both_ends", answer.pad->both_ends}};
+    json["pad"].update(length_json(answer.pad->length));
+  }
+  if (answer.thin_wall) {
+    json["thin_wall"] = wall_json(answer.thin_wall->wall);
+    json["thin_wall"].update(length_json(answer.thin_wall->length));
+  }
+  json["soft"] = bracket_json(answer.soft);
+  json["stiff"] = bracket_json(answer.stiff);
+  json["warnings"] = json_list(answer.warnings);
+  json["assumed"] = json_list(answer.assumed);
+  json["assumed_words"] = json_list(answer.assumed_words);
+  return json;
+}
+
+}  // namespace stackfit::cli

@@ -1,0 +1,303 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "solver/size.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <memory>
+#include <utility>
+
+#include "solver/rests_on_assumed.hpp"
+#include "solver/stock.hpp"
+#include "solver/tolerance_stack.hpp"
+#include "solver/what_if.hpp"
+
+namespace stackfit {
+namespace {
+
+/// A filler is worth naming where it saves so many sheets.
+constexpr int filler_saves_sheets = 4;
+
+/// A box that is to be made can be made to open; one that is there is as it is.
+Build prepared(const Build& said, Findings& findings) {
+  if (said.rows.value_or(1) > 1) {
+    throw UnusableBuild(
+        "size speaks of one row: leave out \"rows\", give the cells of one of them, and make the "
+        "inner width as many rows wide");
+  }
+  Build build = said;
+  build.placed.clear();
+  if (build.box.opens == Opens::not_said && !build.build.method) {
+    build.box.opens = Opens::one_end_wall;
+    findings.note({"how the box is closed", "one end wall goes on last",
+                   "not said; a box that is to be made can have an end wall that comes off"});
+  }
+  return build;
+}
+
+bool is_measured(const Build& build) {
+  return std::any_of(build.cells.begin(), build.cells.end(), [](const CellReading& cell) {
+    return cell.edge_mm || cell.middle_mm || cell.boards_mm || cell.pressed ||
+           !cell.points.front.empty();
+  });
+}
+
+/// The same number of cells as the data sheet has them.
+Build unmeasured(Build build) {
+  for (CellReading& cell : build.cells) {
+    CellReading bare;
+    bare.id = cell.id;
+    cell = bare;
+  }
+  build.row_mm.reset();
+  return build;
+}
+
+class Sizing {
+ public:
+  Sizing(const Build& said, const Assumptions& assumptions)
+      : assumptions_(assumptions), build_(prepared(said, findings_)) {}
+
+  [[nodiscard]] SizeAnswer run() {
+    describe();
+    choose_walls();
+    describe_swing();
+    offer_lengths();
+    if (!answer_.offers.empty()) {
+      finish_recommended();
+    } else {
+      soften();
+    }
+    look_at_kit_on_hand();
+    judge();
+    return std::move(answer_);
+  }
+
+ private:
+  void describe() {
+    answer_.title = build_.title;
+    answer_.cell_count = static_cast<int>(build_.cells.size());
+    answer_.measured = is_measured(build_);
+    answer_.nominal_mm = build_.cell.thickness.nominal_mm;
+    answer_.tolerance_assumed = !build_.cell.thickness.tolerance_mm;
+    answer_.tolerance_mm =
+        answer_.tolerance_assumed
+            ? assumptions_.fraction(Assumed::thickness_tolerance) * answer_.nominal_mm
+            : *build_.cell.thickness.tolerance_mm;
+    if (answer_.tolerance_assumed) {
+      findings_.note(Assumed::thickness_tolerance);
+    }
+    const Order& order = build_.order;
+    answer_.step_mm = take(order.length_step_mm, Assumed::length_step);
+    answer_.paint_mm = take(order.paint_mm, Assumed::paint);
+    demand_.tolerance_mm = take(order.length_tolerance_mm, Assumed::length_tolerance);
+    demand_.step_mm = answer_.step_mm;
+    demand_.sheets_mm = order.sheet_stock_mm;
+    if (demand_.sheets_mm.empty()) {
+      demand_.sheets_mm.assign(sheet_stock_mm.begin(), sheet_stock_mm.end());
+      findings_.note({"sheets that are sold", "common thicknesses", "order.sheets was not said"});
+    }
+    demand_.sheet_material = build_.kit.empty() ? std::nullopt : build_.kit.front().sheet.material;
+    answer_.lot_share = assumptions_[Assumed::lot_share];
+  }
+
+  [[nodiscard]] double take(const std::optional<double>& said, Assumed id) {
+    return findings_.said_or(said, assumptions_, id);
+  }
+
+  void choose_walls() {
+    answer_.walls = order_walls(build_, assumptions_, findings_, store_);
+    if (answer_.walls.bends && answer_.walls.from_stock) {
+      build_ = with_wall(build_, answer_.walls.chosen.thickness_mm);
+    }
+  }
+
+  void describe_swing() {
+    const Study study(at_length(build_, rough_length_mm()), assumptions_, store_);
+    for (const RowCell& cell : study.row().cells) {
+      answer_.cells_mm += cell.free_mm;
+    }
+    answer_.band = study.row().band;
+    answer_.use_charge = study.row().use_charge;
+    answer_.use_temperature_c = study.row().use_temperature_c;
+    answer_.use_capacity_loss = study.row().use_capacity_loss;
+    answer_.swing_mm = study.model().breathing_mm();
+    answer_.band_takes_mm = study.model().band_takes_mm({});
+  }
+
+  [[nodiscard]] double rough_length_mm() const {
+    return answer_.nominal_mm * static_cast<double>(build_.cells.size());
+  }
+
+  /// What calipers may be off: a part common to all cells, one of each.
+  [[nodiscard]] double readings_off_mm() const {
+    const double common = assumptions_[Assumed::calipers_common];
+    if (build_.row_mm) {
+      return common;  // one reading of the whole row
+    }
+    const double each = common + assumptions_[Assumed::calipers_scatter];
+    return lot_spread({answer_.cell_count, each, common / each}).likely_mm;
+  }
+
+  void offer_lengths() {
+    const LotSpread lot = lot_spread({answer_.cell_count, answer_.tolerance_mm, answer_.lot_share});
+    if (answer_.measured) {
+      findings_.note(Assumed::calipers_common);
+      findings_.note(Assumed::calipers_scatter);
+      offer(OfferFor::these_cells, build_, readings_off_mm());
+    }
+    const Build any = unmeasured(build_);
+    offer(OfferFor::any_batch, any, lot.worst_case_mm);
+    findings_.note(Assumed::lot_share);
+    offer(OfferFor::likely_lot, any, lot.likely_mm);
+  }
+
+  void offer(OfferFor whom, const Build& build, double spread_mm) {
+    LengthDemand demand = demand_;
+    demand.spread_mm = spread_mm;
+    SizeOffer made;
+    made.offered_for = whom;
+    made.length = offer_length(build, assumptions_, demand, store_);
+    if (made.length.found) {
+      describe_pressures(build, made);
+      answer_.offers.push_back(std::move(made));
+    }
+  }
+
+  [[nodiscard]] Build as_ordered(const Build& build, const LengthOffer& length) const {
+    Build ordered = at_length(build, length.nominal_mm);
+    ordered.kit = as_kit(length, demand_.sheet_material);
+    return ordered;
+  }
+
+  void describe_pressures(const Build& build, SizeOffer& made) const {
+    const Study study(as_ordered(build, made.length), assumptions_, store_);
+    const ShimPlan plan = study.choose();
+    const ShimLoad load = study.load_of(plan.used);
+    const PlanPressures p = study.model().evaluate(load, RowModel::By::full_solution);
+    made.lowest_mpa = p.lowest.face_pressure_mpa;
+    made.built_mpa = p.as_built.face_pressure_mpa;
+    made.highest_mpa = p.highest.face_pressure_mpa;
+    made.margin = plan.margin;
+    made.life_span = study.model().life(load).span;
+  }
+
+  [[nodiscard]] Build build_for(OfferFor whom) const {
+    return whom == OfferFor::these_cells ? build_ : unmeasured(build_);
+  }
+
+  void finish_recommended() {
+    const SizeOffer& first = answer_.offers.front();
+    const Build build = build_for(first.offered_for);
+    answer_.as_ordered = as_ordered(build, first.length);
+    answer_.intervals = serving_lengths(answer_.as_ordered, assumptions_, store_);
+    offer_filler(build, first);
+    bracket();
+  }
+
+  /// The plate with which the kit has fewest sheets.
+  void offer_filler(const Build& build, const SizeOffer& first) {
+    std::vector<double> stock = build.order.filler_stock_mm;
+    if (stock.empty()) {
+      stock.assign(filler_stock_mm.begin(), filler_stock_mm.end());
+    }
+    LengthDemand demand = demand_;
+    demand.spread_mm = first.length.spread_mm;
+    int fewest = first.length.sheets() - filler_saves_sheets + 1;
+    for (const double thickness : stock) {
+      demand.filler_mm = thickness;
+      const int sheets = sheets_needed(first.length, demand);
+      if (sheets > 0 && sheets < fewest) {
+        SizeOffer made;
+        made.offered_for = first.offered_for;
+        made.length = offer_length(build, assumptions_, demand, store_);
+        if (made.length.found && made.length.sheets() < fewest) {
+          fewest = made.length.sheets();
+          describe_pressures(build, made);
+          answer_.with_filler = std::move(made);
+        }
+      }
+    }
+  }
+
+  void bracket() {
+    const Study study(answer_.as_ordered, assumptions_, store_);
+    if (!study.row().law_assumed) {
+      return;
+    }
+    const Assumption& a = assumption(Assumed::squeeze_a);
+    const auto with = [&](double a_mpa) {
+      const Assumptions other = assumptions_.with(Assumed::squeeze_a, a_mpa);
+      LengthDemand demand = demand_;
+      demand.spread_mm = answer_.offers.front().length.spread_mm;
+      const Study changed(answer_.as_ordered, other, store_);
+      return SizeBracket{a_mpa, window_mm(answer_.as_ordered, other, demand, store_),
+                         changed.can_pass()};
+    };
+    answer_.soft = with(a.low);
+    answer_.stiff = with(a.high);
+  }
+
+  /// Nothing hard serves: something soft in the row, or a wall that is the spring.
+  void soften() {
+    LengthDemand demand = demand_;
+    const LotSpread lot = lot_spread({answer_.cell_count, answer_.tolerance_mm, answer_.lot_share});
+    demand.spread_mm = answer_.measured ? readings_off_mm() : lot.likely_mm;
+    const Build build = build_for(answer_.measured ? OfferFor::these_cells : OfferFor::likely_lot);
+    answer_.pad = offer_pad(build, assumptions_, demand, store_);
+    if (answer_.walls.bends) {
+      answer_.thin_wall = offer_thin_wall(build, assumptions_, demand, answer_.walls, store_);
+    }
+  }
+
+  void look_at_kit_on_hand() {
+    if (build_.kit.empty()) {
+      return;
+    }
+    answer_.kit_intervals = serving_lengths(build_, assumptions_, store_);
+  }
+
+  void judge() {
+    answer_.warnings = findings_.warnings;
+    const Build& judged = answer_.offers.empty() ? build_ : answer_.as_ordered;
+    const Study study(answer_.offers.empty() ? at_length(judged, rough_length_mm()) : judged,
+                      assumptions_, store_);
+    if (!answer_.offers.empty()) {
+      const bool assumed = rests_on_assumed(study);
+      answer_.verdict = assumed ? SizeVerdict::serves_on_assumed_figures : SizeVerdict::serves;
+    } else if (answer_.pad || answer_.thin_wall) {
+      answer_.verdict = SizeVerdict::only_with_pads;
+    }
+    if (answer_.walls.bends && !answer_.walls.found) {
+      answer_.verdict = std::max(answer_.verdict, SizeVerdict::only_with_pads);
+    }
+    ShimPlan plan;
+    plan.used.assign(study.row().kit.size(), 0);
+    answer_.assumed = worth_of_assumptions(study, plan);
+    for (const Assumed id : findings_.assumed) {
+      const bool known = std::any_of(answer_.assumed.begin(), answer_.assumed.end(),
+                                     [&](const AssumedUse& use) { return use.id == id; });
+      if (!known) {
+        answer_.assumed.push_back({id, assumptions_[id], 0, 0});
+      }
+    }
+    answer_.assumed_words = findings_.words;
+    for (const AssumedWord& word : study.findings().words) {
+      answer_.assumed_words.push_back(word);
+    }
+  }
+
+  const Assumptions& assumptions_;
+  Findings findings_;
+  Build build_;
+  LengthDemand demand_;
+  std::shared_ptr<WallStore> store_ = std::make_shared<WallStore>();
+  SizeAnswer answer_;
+};
+
+}  // namespace
+
+SizeAnswer answer_size(const Build& build, const Assumptions& assumptions) {
+  return Sizing(build, assumptions).run();
+}
+
+}  // namespace stackfit

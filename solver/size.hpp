@@ -1,0 +1,98 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// `size`: what box to order for a row of cells, and what to buy with it.
+//
+// For: every view of the answer. Lengths in mm, inside, after paint.
+// Not for: choosing shims in a box that is there (answer.hpp).
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "solver/answer.hpp"
+#include "solver/length_order.hpp"
+#include "solver/soft_order.hpp"
+#include "solver/wall_order.hpp"
+
+namespace stackfit {
+
+/// For whom a length is offered.
+enum class OfferFor : std::uint8_t {
+  these_cells,  ///< as measured, with what calipers may be off
+  any_batch,    ///< every cell anywhere within the data sheet's tolerance
+  likely_lot    ///< what a lot has in common anywhere, each cell's own rest by chance
+};
+
+/// One offer of length and kit with what the row then sees.
+struct SizeOffer {
+  OfferFor offered_for = OfferFor::any_batch;
+  LengthOffer length;
+  /// Of the cells as the build has them, in the box as ordered.
+  double lowest_mpa = 0;
+  double built_mpa = 0;
+  double highest_mpa = 0;
+  double margin = 0;
+  std::optional<Span> life_span;
+};
+
+/// What is left to say where a box is there already.
+struct BoxInHand {
+  double length_mm = 0;
+  bool serves = false;              ///< with the kit on hand, or the offered one
+  std::optional<double> filler_mm;  ///< a plate that makes it serve
+};
+
+enum class SizeVerdict : std::uint8_t {
+  serves,
+  serves_on_assumed_figures,
+  only_with_pads,  ///< hard shims cannot; a pad or a thin wall can
+  nothing_serves
+};
+
+/// The recommended order with an assumed squeeze law at the ends of its doubt.
+struct SizeBracket {
+  double a_mpa = 0;
+  double window_mm = 0;
+  bool serves = false;  ///< the same box and kit, for the build's cells
+};
+
+struct SizeAnswer {
+  std::string title;
+  int cell_count = 0;
+  SizeVerdict verdict = SizeVerdict::nothing_serves;
+  bool measured = false;
+  BandResult band;
+  Span use_charge;
+  Span use_temperature_c;
+  Span use_capacity_loss;
+  double nominal_mm = 0;    ///< of a cell
+  double tolerance_mm = 0;  ///< of its thickness, either way
+  bool tolerance_assumed = false;
+  double lot_share = 0;
+  double cells_mm = 0;  ///< all cells of the build, free
+  double swing_mm = 0;  ///< what the cells breathe
+  double band_takes_mm = 0;
+  double paint_mm = 0;  ///< each face
+  double step_mm = 0;
+  WallOrder walls;
+  std::vector<SizeOffer> offers;         ///< the one recommended first
+  std::optional<SizeOffer> with_filler;  ///< of the recommended one, with fewer sheets
+  std::vector<Span> intervals;  ///< all inner lengths for the build's cells, by the recommended kit
+  std::vector<Span> kit_intervals;  ///< the same by the kit on hand
+  std::optional<PadOffer> pad;
+  std::optional<ThinWallOffer> thin_wall;
+  std::optional<BoxInHand> in_hand;
+  std::optional<SizeBracket> soft;  ///< with an assumed squeeze law only
+  std::optional<SizeBracket> stiff;
+  std::vector<AssumedUse> assumed;
+  std::vector<AssumedWord> assumed_words;
+  std::vector<Warning> warnings;
+  Build as_ordered;  ///< the build with the recommended walls, length and kit in it
+};
+
+/// Throws UnusableBuild where the build says what no box can be made for.
+[[nodiscard]] SizeAnswer answer_size(const Build& build, const Assumptions& assumptions = {});
+
+}  // namespace stackfit
