@@ -167,27 +167,22 @@ LengthOffer offer_for(const Span& window, int due, const LengthDemand& demand) {
   return offer;
 }
 
-/// Full choices of shims at the corners of the promise.
+/// Choices of shims at the corners of the promise: the thickest cells in the shortest box, the
+/// thinnest in the longest, and the build's own as ordered.
 bool keeps_promise(const Build& build, const Assumptions& assumptions, const LengthDemand& demand,
                    const LengthOffer& offer, const std::shared_ptr<WallStore>& store) {
   const Build stocked = with_kit(build, as_kit(offer, demand.sheet_material));
   const Study base(at_length(stocked, offer.nominal_mm), assumptions, store);
-  std::vector<double> thicker{0};
-  if (demand.spread_mm > 0) {
-    const double each = demand.spread_mm / static_cast<double>(build.cells.size());
-    thicker = {each, -each, 0};
-  }
-  for (const double each : thicker) {
-    const Build batch = with_cells_thicker(stocked, base.row(), each);
-    for (const double length : {offer.nominal_mm, offer.nominal_mm + offer.tolerance_mm}) {
-      const Study study(at_length(batch, length), assumptions, store);
-      const ShimPlan plan = study.choose();
-      if (!plan.found || !plan.passes) {
-        return false;
-      }
-    }
-  }
-  return true;
+  const double each = demand.spread_mm / static_cast<double>(build.cells.size());
+  const auto passes = [&](const Study& study) {
+    return demand.in_full ? study.choose().passes : study.can_pass();
+  };
+  const auto corner = [&](double thicker_mm, double length_mm) {
+    return passes(Study(at_length(with_cells_thicker(stocked, base.row(), thicker_mm), length_mm),
+                        assumptions, store));
+  };
+  return passes(base) && corner(each, offer.nominal_mm) &&
+         corner(-each, offer.nominal_mm + demand.tolerance_mm);
 }
 
 /// What sheets of a kit add for each millimetre of them: kinds that are alike in both are told

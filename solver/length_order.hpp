@@ -24,6 +24,7 @@ struct LengthDemand {
   double spread_mm = 0;           ///< by how much all cells together may be off those of the build
   double tolerance_mm = 0;        ///< by how much the box may come longer than ordered
   double step_mm = 1;             ///< of the nominal
+  bool in_full = true;            ///< the offer is held against full solutions, not curves alone
   std::vector<double> sheets_mm;  ///< that are sold, rising
   double filler_mm = 0;           ///< a plate that may lie at the last wall; 0: none
   std::optional<SheetMaterial> sheet_material;
@@ -37,7 +38,7 @@ struct KitToBuy {
 /// A length to order with the kit that goes with it; the span of a nominal is without tolerance.
 struct LengthOffer {
   bool found = false;
-  int sheets_due = 0;         ///< gaps that each need one that insulates
+  int sheets_due = 0;    ///< gaps that each need one that insulates
   double window_mm = 0;  ///< lengths that one total of shims serves; negative: none
   double nominal_mm = 0;
   double tolerance_mm = 0;    ///< one-sided: longer
@@ -46,7 +47,7 @@ struct LengthOffer {
   double filler_mm = 0;
   double greatest_step_mm = 0;  ///< between neighbouring totals of the kit: the proof
   Span totals_mm;               ///< of shims, from the thickest batch to the thinnest
-  bool checked = false;         ///< full choices of shims at the ends of the promise all passed
+  bool checked = false;         ///< choices of shims at the ends of the promise all passed
   double spread_mm = 0;         ///< that was asked for
 
   [[nodiscard]] int sheets() const;

@@ -140,12 +140,17 @@ WallStore::Curves RowColumns::solve_curves(const Asked& asked, const Lacking& la
   return curves;
 }
 
+/// Boxes of slightly different length share their curves where the sides stretch alike to this at
+/// the band's top [mm]: far within what a curve may be off.
+constexpr double stretch_alike_mm = 0.002;
+
 WallStore::Key RowColumns::key_of(const Asked& asked, const Lacking& lacking) const {
   WallStore::Key key{asked.stiff_pads ? 1.0 : 0.0,
                      asked.settled ? 1.0 : 0.0,
                      staged(asked) ? 1.0 : 0.0,
                      row_.band.high_mpa,
-                     row_.box.sides_give_mm_per_n,
+                     std::round(row_.box.sides_give_mm_per_n * row_.band.high_mpa *
+                                row_.face_area_mm2 / stretch_alike_mm),
                      row_.foam_set,
                      static_cast<double>(row_.face),
                      row_.face_area_mm2,

@@ -154,6 +154,7 @@ class Sizing {
   void offer(OfferFor whom, const Build& build, double spread_mm) {
     LengthDemand demand = demand_;
     demand.spread_mm = spread_mm;
+    demand.in_full = answer_.offers.empty();  // the one that is recommended
     SizeOffer made;
     made.offered_for = whom;
     made.length = offer_length(build, assumptions_, demand, store_);
@@ -173,7 +174,8 @@ class Sizing {
     const Study study(as_ordered(build, made.length), assumptions_, store_);
     const ShimPlan plan = study.choose();
     const ShimLoad load = study.load_of(plan.used);
-    const PlanPressures p = study.model().evaluate(load, RowModel::By::full_solution);
+    const PlanPressures p = study.model().evaluate(
+        load, answer_.offers.empty() ? RowModel::By::full_solution : RowModel::By::curve);
     made.lowest_mpa = p.lowest.face_pressure_mpa;
     made.built_mpa = p.as_built.face_pressure_mpa;
     made.highest_mpa = p.highest.face_pressure_mpa;
@@ -201,21 +203,28 @@ class Sizing {
       stock.assign(filler_stock_mm.begin(), filler_stock_mm.end());
     }
     LengthDemand demand = demand_;
+    demand.in_full = false;
     demand.spread_mm = first.length.spread_mm;
     int fewest = first.length.sheets() - filler_saves_sheets + 1;
+    double best_mm = 0;
     for (const double thickness : stock) {
       demand.filler_mm = thickness;
       const int sheets = sheets_needed(first.length, demand);
       if (sheets > 0 && sheets < fewest) {
-        SizeOffer made;
-        made.offered_for = first.offered_for;
-        made.length = offer_length(build, assumptions_, demand, store_);
-        if (made.length.found && made.length.sheets() < fewest) {
-          fewest = made.length.sheets();
-          describe_pressures(build, made);
-          answer_.with_filler = std::move(made);
-        }
+        fewest = sheets;
+        best_mm = thickness;
       }
+    }
+    if (best_mm == 0) {
+      return;
+    }
+    demand.filler_mm = best_mm;
+    SizeOffer made;
+    made.offered_for = first.offered_for;
+    made.length = offer_length(build, assumptions_, demand, store_);
+    if (made.length.found) {
+      describe_pressures(build, made);
+      answer_.with_filler = std::move(made);
     }
   }
 

@@ -23,22 +23,69 @@ double cells_mm(const Row& row) {
   return sum;
 }
 
-/// Shims in place of those still to be chosen, so thick that the highest state has this force.
-ShimLoad load_for(const Study& study, double force_n) {
+/// Shims in place of those still to be chosen, as thick as would just touch.
+double touching_mm(const RowModel& model) {
+  return -model.built_interference_mm({}) - model.greatest_bulge_mm();
+}
+
+RowState state_of(const StateResult& result) {
+  return {result.charge, result.temperature_c, result.capacity_loss, result.settled,
+          result.stiff_pads};
+}
+
+/// The state of most force and the shims with which it has this force, between rigid walls.
+struct Loaded {
+  RowState state;
+  ShimLoad load;
+};
+Loaded between_rigid_walls(const Build& build, const Assumptions& assumptions, double force_n) {
+  Build rigid = build;
+  rigid.box.end_walls = RigidWall{};
+  rigid.box.last_end_wall.reset();
+  const Study study(std::move(rigid), assumptions);
   // Squeezed by a tenth of the cells' length and more, whatever lies between.
   constexpr double reach_share = 0.1;
   constexpr int halvings = 40;
-  ShimLoad load;
-  double low = -study.model().built_interference_mm(load) - study.model().greatest_bulge_mm();
+  double low = touching_mm(study.model());
   double high = low + reach_share * cells_mm(study.row());
   for (const RowGap& gap : study.row().gaps) {
     high += gap.pads_mm();
   }
+  Loaded found;
   for (int i = 0; i < halvings; ++i) {
-    load.thickness_mm = 0.5 * (low + high);
-    (study.model().evaluate(load).highest.force_n >= force_n ? high : low) = load.thickness_mm;
+    found.load.thickness_mm = 0.5 * (low + high);
+    const StateResult highest = study.model().evaluate(found.load).highest;
+    found.state = state_of(highest);
+    (highest.force_n >= force_n ? high : low) = found.load.thickness_mm;
   }
-  return load;
+  return found;
+}
+
+/// The same between the walls themselves, by full solutions: so few are needed that a curve would
+/// not pay.
+Loaded between_walls(const Study& study, Loaded found, double force_n) {
+  constexpr int most_steps = 20;
+  constexpr double close_enough = 0.002;
+  const auto missing = [&](double thickness_mm) {
+    found.load.thickness_mm = thickness_mm;
+    return study.model().solve_fully(found.state, found.load).force_n - force_n;
+  };
+  double before = found.load.thickness_mm;
+  double missing_before = missing(before);
+  double now = before + 0.5 * force_n * study.model().box_give_mm_per_n();
+  for (int i = 0; i < most_steps; ++i) {
+    const double missing_now = missing(now);
+    if (std::abs(missing_now) <= close_enough * force_n || missing_now == missing_before) {
+      break;
+    }
+    // A secant of a force that rises with the thickness; held to steps that cannot run away.
+    const double most = 1 + std::abs(now - before);
+    const double step = -missing_now * (now - before) / (missing_now - missing_before);
+    before = now;
+    missing_before = missing_now;
+    now += std::clamp(step, -most, most);
+  }
+  return found;
 }
 
 }  // namespace
@@ -58,10 +105,10 @@ std::optional<WallTried> try_wall(const Build& build, const Assumptions& assumpt
   const Study study(at_length(build, length), assumptions, store);
   const BandResult& band = study.row().band;
   // The model's margin is taken by the force that is not computed: the wall stands it all.
-  const ShimLoad load = load_for(study, band.high_mpa * band.face_area_mm2);
-  const StateResult top = study.model().evaluate(load).highest;
-  const auto full = study.model().columns_at(
-      {top.charge, top.temperature_c, top.capacity_loss, top.settled, top.stiff_pads}, load);
+  const double force = band.high_mpa * band.face_area_mm2;
+  const Loaded top =
+      between_walls(study, between_rigid_walls(study.build(), assumptions, force), force);
+  const auto full = study.model().columns_at(top.state, top.load);
   if (!full) {
     return std::nullopt;
   }
@@ -123,6 +170,9 @@ void note_assumed(const Build& build, const Assumptions& assumptions, const Wall
 WallOrder order_walls(const Build& build, const Assumptions& assumptions, Findings& findings,
                       const std::shared_ptr<WallStore>& store) {
   WallOrder order;
+  if (build.box.end_walls && plate_of(build.box.end_walls) == nullptr) {
+    return order;  // rigid, or known by a bow: no thickness to choose
+  }
   order.stock_mm = stock_of(build, order);
   const auto tried = [&](std::size_t i) {
     return try_wall(order.from_stock ? with_wall(build, order.stock_mm[i]) : build, assumptions,
