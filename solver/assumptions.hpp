@@ -86,6 +86,7 @@ enum class Assumed : std::uint8_t {
   slide_room,
   over_terminals,
   terminal_height,
+  rigid_bar_movement,
   acceleration,
   friction_low,
   lift_one,

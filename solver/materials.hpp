@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 //
-// Stiffness and heat expansion of wall and sheet materials, and what insulates.
+// Stiffness, heat expansion and density of wall and sheet materials, and what insulates.
 //
 // For: looking up published data. Not for: assumed numbers of our own (assumptions.hpp).
 #pragma once
@@ -22,6 +22,8 @@ struct Material {
   /// Stress a wall of it may just bear at its surface [MPa]: yield of the softest common temper,
   /// from memory; 0 where none is known.
   double yield_mpa = 0;
+  double density_kg_m3 = 0;
+  std::string_view density_source;
 };
 
 [[nodiscard]] const Material& material(SheetMaterial which);
