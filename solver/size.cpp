@@ -7,6 +7,7 @@
 #include <utility>
 
 #include "solver/rests_on_assumed.hpp"
+#include "solver/size_details.hpp"
 #include "solver/stock.hpp"
 #include "solver/tolerance_stack.hpp"
 #include "solver/what_if.hpp"
@@ -59,6 +60,7 @@ class Sizing {
 
   [[nodiscard]] SizeAnswer run() {
     describe();
+    size_width_and_height();
     choose_walls();
     describe_swing();
     offer_lengths();
@@ -102,6 +104,19 @@ class Sizing {
 
   [[nodiscard]] double take(const std::optional<double>& said, Assumed id) {
     return findings_.said_or(said, assumptions_, id);
+  }
+
+  void size_width_and_height() {
+    SectionRequest request;
+    request.sheets_sold_mm = demand_.sheets_mm;
+    answer_.section = size_section(build_, assumptions_, findings_, request);
+    // The walls are as large as the box will be.
+    if (!build_.box.inner_width_mm) {
+      build_.box.inner_width_mm = answer_.section->width.nominal_mm;
+    }
+    if (!build_.box.inner_height_mm) {
+      build_.box.inner_height_mm = answer_.section->height.nominal_mm;
+    }
   }
 
   void choose_walls() {
@@ -192,6 +207,9 @@ class Sizing {
     const Build build = build_for(first.offered_for);
     answer_.as_ordered = as_ordered(build, first.length);
     answer_.intervals = serving_lengths(answer_.as_ordered, assumptions_, store_);
+    const Study ordered(answer_.as_ordered, assumptions_, store_);
+    answer_.details =
+        detail_order(ordered, *answer_.section, first.length, answer_.paint_mm, findings_);
     offer_filler(build, first);
     bracket();
   }

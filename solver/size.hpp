@@ -12,8 +12,13 @@
 #include <vector>
 
 #include "solver/answer.hpp"
+#include "solver/box_section.hpp"
+#include "solver/cut_list.hpp"
+#include "solver/hold.hpp"
 #include "solver/length_order.hpp"
+#include "solver/lifting.hpp"
 #include "solver/soft_order.hpp"
+#include "solver/terminal_slots.hpp"
 #include "solver/wall_order.hpp"
 
 namespace stackfit {
@@ -58,6 +63,17 @@ struct SizeBracket {
   bool serves = false;  ///< the same box and kit, for the build's cells
 };
 
+/// What follows from the recommended order, beside its length.
+struct SizeDetails {
+  std::optional<TerminalSlots> terminals;  ///< empty for one cell
+  std::optional<Hold> hold;                ///< where an acceleration was said
+  Lifting lifting;
+  BoxToCut box;  ///< of bare metal: before paint
+  std::vector<CutPart> cuts;
+  std::vector<double> cell_mm;  ///< free, as they stand in the row
+  std::vector<double> gap_mm;   ///< sheets and pads in each gap, of the plan for these cells
+};
+
 struct SizeAnswer {
   std::string title;
   int cell_count = 0;
@@ -77,6 +93,8 @@ struct SizeAnswer {
   double paint_mm = 0;  ///< each face
   double step_mm = 0;
   WallOrder walls;
+  std::optional<BoxSection> section;     ///< width and height; empty of a clamp frame
+  std::optional<SizeDetails> details;    ///< of the recommended order
   std::vector<SizeOffer> offers;         ///< the one recommended first
   std::optional<SizeOffer> with_filler;  ///< of the recommended one, with fewer sheets
   std::vector<Span> intervals;  ///< all inner lengths for the build's cells, by the recommended kit
