@@ -1,22 +1,45 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "cli/command_size.hpp"
 
+#include <fmt/format.h>
+
 #include <optional>
 #include <ostream>
+#include <stdexcept>
 
+#include "cli/save_order.hpp"
 #include "cli/view_size.hpp"
 
 namespace stackfit::cli {
 namespace {
 
-std::string view_of(const SizeAnswer& answer, const SizeOptions& options, const TextStyle& style) {
-  constexpr int indent = 2;
-  return options.json ? size_json(answer).dump(indent) + "\n" : size_text(answer, style);
-}
-
 bool serves(const SizeAnswer& answer) {
   return answer.verdict == SizeVerdict::serves ||
          answer.verdict == SizeVerdict::serves_on_assumed_figures;
+}
+
+std::string view_of(const SizeAnswer& answer, const SizeOptions& options, const TextStyle& style) {
+  constexpr int indent = 2;
+  if (options.json) {
+    return size_json(answer).dump(indent) + "\n";
+  }
+  return options.assumed ? size_assumed_text(answer, style) : size_text(answer, style);
+}
+
+// 0, or the exit status with which to end.
+int save(const SizeOptions& options, const ReadBuild& read, const SizeAnswer& answer,
+         Console& console) {
+  if (!serves(answer)) {
+    console.err << fmt::format("{} was not written: there is no order to keep\n", options.save);
+    return 0;
+  }
+  try {
+    save_ordered(options.save, read, answer);
+  } catch (const std::runtime_error& error) {
+    console.err << "stackfit: " << error.what() << '\n';
+    return exit_failed;
+  }
+  return 0;
 }
 
 }  // namespace
@@ -36,8 +59,10 @@ int run_size(const SizeOptions& options, Console& console) {
   }
   const SizeAnswer answer = answer_size(*taken->read.build);
   const TextStyle style{.colour = console.colour, .all = options.all, .units = taken->units};
-  return deliver(console, view_of(answer, options, style),
-                 serves(answer) ? exit_inside : exit_warning);
+  const int saved = options.save.empty() ? 0 : save(options, taken->read, answer, console);
+  const int shown = deliver(console, view_of(answer, options, style),
+                            serves(answer) ? exit_inside : exit_warning);
+  return saved == 0 ? shown : saved;
 }
 
 }  // namespace stackfit::cli

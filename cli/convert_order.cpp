@@ -6,6 +6,7 @@
 #include <algorithm>
 
 #include "cli/convert_parts.hpp"
+#include "solver/materials.hpp"
 
 namespace stackfit::cli {
 namespace {
@@ -55,6 +56,11 @@ Order convert_order(const Node& order) {
   out.sheet_stock_mm = convert_stock(order, "sheets");
   out.filler_stock_mm = convert_stock(order, "fillers");
   out.pad_stock_mm = convert_stock(order, "pads");
+  out.sheet_material = order.word("sheet_material", sheet_material_words());
+  if (out.sheet_material && material(*out.sheet_material).metal) {
+    order.child("sheet_material")
+        ->problem("a material that insulates", "a metal sheet bridges two cans");
+  }
   out.length_step_mm = convert_step(order);
   out.length_tolerance_mm = length("length_tolerance");
   out.paint_mm = length("paint");

@@ -14,6 +14,8 @@
 namespace stackfit::cli {
 
 [[nodiscard]] std::string size_text(const SizeAnswer& answer, const TextStyle& style);
+/// `--assumed`: every starred value.
+[[nodiscard]] std::string size_assumed_text(const SizeAnswer& answer, const TextStyle& style);
 [[nodiscard]] nlohmann::ordered_json size_json(const SizeAnswer& answer);
 
 }  // namespace stackfit::cli

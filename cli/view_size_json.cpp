@@ -3,6 +3,7 @@
 
 #include "cli/view_json_parts.hpp"
 #include "cli/view_size.hpp"
+#include "cli/view_size_parts.hpp"
 
 namespace stackfit::cli {
 namespace {
@@ -13,10 +14,18 @@ std::string_view code_of(SizeVerdict verdict) {
       return "serves";
     case SizeVerdict::serves_on_assumed_figures:
       return "serves_on_assumed_figures";
+    case SizeVerdict::not_as_said:
+      return "not_as_said";
+    case SizeVerdict::walls_too_weak:
+      return "walls_too_weak";
+    case SizeVerdict::only_once_measured:
+      return "only_once_measured";
     case SizeVerdict::only_with_pads:
       return "only_with_pads";
     case SizeVerdict::nothing_serves:
       return "nothing_serves";
+    case SizeVerdict::stop:
+      return "stop";
   }
   return "";
 }
@@ -29,6 +38,8 @@ std::string_view code_of(OfferFor whom) {
       return "any_batch";
     case OfferFor::likely_lot:
       return "likely_lot";
+    case OfferFor::once_measured:
+      return "once_measured";
   }
   return "";
 }
@@ -92,6 +103,75 @@ Json bracket_json(const std::optional<SizeBracket>& bracket) {
           {"serves", bracket->serves}};
 }
 
+Json inner_json(const InnerSize& size) {
+  return {{"nominal_mm", size.nominal_mm},
+          {"tolerance_plus_mm", size.tolerance_mm},
+          {"painted_mm", size.painted_mm},
+          {"said_mm", or_null(size.said_mm)},
+          {"left_mm", size.said_mm ? Json(size.left_mm) : Json(nullptr)}};
+}
+
+Json terminals_json(const TerminalSlots& slots) {
+  Json pairs = Json::array();
+  for (const TerminalPair& pair : slots.pairs) {
+    pairs.push_back({{"cell", pair.cell},
+                     {"built_mm", pair.built_mm},
+                     {"deviation_mm", pair.deviation_mm},
+                     {"movement_mm", pair.movement_mm},
+                     {"goes_on", or_null(pair.goes_on)},
+                     {"flexible_due", pair.flexible_due}});
+  }
+  return {{"wanted_mm", slots.wanted_mm},
+          {"play_mm", or_null(slots.play_mm)},
+          {"slot_needed_mm", or_null(slots.slot_needed_mm)},
+          {"flexible_due", slots.flexible_due},
+          {"pairs", pairs}};
+}
+
+Json hold_json(const Hold& hold) {
+  return {{"asked_g", hold.asked_g},
+          {"friction", hold.friction},
+          {"holds_across_g", hold.holds_g},
+          {"across_missing_n", hold.across.missing_n},
+          {"down_missing_n", hold.down.missing_n},
+          {"up_missing_n", hold.up.missing_n}};
+}
+
+Json cuts_json(const std::vector<CutPart>& cuts) {
+  Json list = Json::array();
+  for (const CutPart& part : cuts) {
+    Json holes = Json::array();
+    for (const CutHole& hole : part.holes) {
+      holes.push_back(
+          {{"x_mm", hole.x_mm}, {"y_mm", hole.y_mm}, {"diameter_mm", hole.diameter_mm}});
+    }
+    list.push_back(
+        {{"part", part_name(part.code)},
+         {"name", part.name},
+         {"count", part.count},
+         {"length_mm", part.length_mm},
+         {"width_mm", part.width_mm},
+         {"thickness_mm", part.thickness_mm},
+         {"diameter_mm", part.diameter_mm},
+         {"material", part.material},
+         {"tolerance_plus_mm", part.tolerance ? Json(part.tolerance->plus_mm) : Json(nullptr)},
+         {"tolerance_minus_mm", part.tolerance ? Json(part.tolerance->minus_mm) : Json(nullptr)},
+         {"holes", holes}});
+  }
+  return list;
+}
+
+Json details_json(const std::optional<SizeDetails>& details) {
+  if (!details) {
+    return nullptr;
+  }
+  return {{"terminals", details->terminals ? terminals_json(*details->terminals) : Json(nullptr)},
+          {"hold", details->hold ? hold_json(*details->hold) : Json(nullptr)},
+          {"total_kg", details->lifting.total_kg},
+          {"box_kg", details->lifting.masses.box_kg},
+          {"parts", cuts_json(details->cuts)}};
+}
+
 }  // namespace
 
 Json size_json(const SizeAnswer& answer) {
@@ -99,24 +179,24 @@ Json size_json(const SizeAnswer& answer) {
   for (const SizeOffer& offer : answer.offers) {
     offers.push_back(offer_json(offer));
   }
-  Json json = {{"stackfit", 1},
-               {"question", "size"},
-               {"title", answer.title},
-               {"verdict", code_of(answer.verdict)},
-               {"cells", answer.cell_count},
-               {"measured", answer.measured},
-               {"cell_nominal_mm", answer.nominal_mm},
-               {"cell_tolerance_mm", answer.tolerance_mm},
-               {"cells_free_mm", answer.cells_mm},
-               {"swing_mm", answer.swing_mm},
-               {"band_takes_mm", answer.band_takes_mm},
-               {"paint_mm", answer.paint_mm},
-               {"walls", walls_json(answer.walls)},
-               {"offers", offers},
-               {"with_filler",
-                answer.with_filler ? offer_json(*answer.with_filler) : Json(nullptr)},
-               {"intervals_mm", json_list(answer.intervals)},
-               {"kit_on_hand_intervals_mm", json_list(answer.kit_intervals)}};
+  Json json = {
+      {"stackfit", 1},
+      {"question", "size"},
+      {"title", answer.title},
+      {"verdict", code_of(answer.verdict)},
+      {"cells", answer.cell_count},
+      {"measured", answer.measured},
+      {"cell_nominal_mm", answer.nominal_mm},
+      {"cell_tolerance_mm", answer.tolerance_mm},
+      {"cells_free_mm", answer.cells_mm},
+      {"swing_mm", answer.swing_mm},
+      {"band_takes_mm", answer.band_takes_mm},
+      {"paint_mm", answer.paint_mm},
+      {"walls", walls_json(answer.walls)},
+      {"offers", offers},
+      {"with_filler", answer.with_filler ? offer_json(*answer.with_filler) : Json(nullptr)},
+      {"intervals_mm", json_list(answer.intervals)},
+      {"kit_on_hand_intervals_mm", json_list(answer.kit_intervals)}};
   if (answer.pad) {
     json["pad"] = {{"thickness_mm", answer.pad->thickness_mm},
                    {"grade", answer.pad->grade},
@@ -127,6 +207,9 @@ Json size_json(const SizeAnswer& answer) {
     json["thin_wall"] = wall_json(answer.thin_wall->wall);
     json["thin_wall"].update(length_json(answer.thin_wall->length));
   }
+  json["width"] = answer.section ? inner_json(answer.section->width) : Json(nullptr);
+  json["height"] = answer.section ? inner_json(answer.section->height) : Json(nullptr);
+  json["details"] = details_json(answer.details);
   json["soft"] = bracket_json(answer.soft);
   json["stiff"] = bracket_json(answer.stiff);
   json["warnings"] = json_list(answer.warnings);

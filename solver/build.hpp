@@ -291,17 +291,6 @@ struct Frame {
   std::optional<double> force_n;  ///< brought to, all rods together; not said: the build's target
 };
 
-enum class SheetMaterial : std::uint8_t {
-  glass_epoxy,
-  polycarbonate,
-  polypropylene,
-  pet_film,
-  phenolic_paper,
-  aluminium,
-  carbon_steel,
-  stainless_steel
-};
-
 struct OutlinePoint {
   double x_mm = 0;  ///< from the middle of the face, to the right
   double y_mm = 0;  ///< from the middle of the face, upwards

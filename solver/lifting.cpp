@@ -14,7 +14,7 @@ constexpr double mm3_per_m3 = 1e9;
 constexpr double mm3_per_litre = 1e6;
 
 /// Of pads, whose make is seldom known; from memory: polyurethane and silicone foams for gaskets
-/// 0.2 to 0.5 kg/l, filled rubber 1.1 to 1.4 kg/l. Pads weigh less than a hundredth of their row.
+/// 0.2 to 0.5 kg/l, filled rubber 1.1 to 1.4 kg/l. Thin pads are light beside cells.
 constexpr double foam_kg_m3 = 350;
 constexpr double rubber_kg_m3 = 1250;
 

@@ -7,17 +7,30 @@
 // Not for: what is there already (build.hpp).
 #pragma once
 
+#include <cstdint>
 #include <optional>
 #include <vector>
 
 namespace stackfit {
 
+enum class SheetMaterial : std::uint8_t {
+  glass_epoxy,
+  polycarbonate,
+  polypropylene,
+  pet_film,
+  phenolic_paper,
+  aluminium,
+  carbon_steel,
+  stainless_steel
+};
+
 struct Order {
   // What is on sale where the person buys; empty: what is commonly sold (stock.hpp).
-  std::vector<double> wall_stock_mm;    ///< plate for end walls or a frame's plates
-  std::vector<double> sheet_stock_mm;   ///< insulating sheet for shims
-  std::vector<double> filler_stock_mm;  ///< plate that fills what shims would be many for
-  std::vector<double> pad_stock_mm;     ///< foam of a generic grade
+  std::vector<double> wall_stock_mm;            ///< plate for end walls or a frame's plates
+  std::vector<double> sheet_stock_mm;           ///< insulating sheet for shims
+  std::optional<SheetMaterial> sheet_material;  ///< of those sheets
+  std::vector<double> filler_stock_mm;          ///< plate that fills what shims would be many for
+  std::vector<double> pad_stock_mm;             ///< foam of a generic grade
   // The inner length as it is ordered and made.
   std::optional<double> length_step_mm;       ///< of the nominal: whole or half mm
   std::optional<double> length_tolerance_mm;  ///< one-sided: from the nominal to so much more

@@ -6,6 +6,7 @@
 #include <memory>
 #include <utility>
 
+#include "solver/plan_result.hpp"
 #include "solver/rests_on_assumed.hpp"
 #include "solver/size_details.hpp"
 #include "solver/stock.hpp"
@@ -63,13 +64,16 @@ class Sizing {
     size_width_and_height();
     choose_walls();
     describe_swing();
-    offer_lengths();
+    if (answer_.refused.empty()) {
+      offer_lengths();
+    }
     if (!answer_.offers.empty()) {
       finish_recommended();
-    } else {
+    } else if (answer_.refused.empty()) {
       soften();
     }
     look_at_kit_on_hand();
+    look_at_box_in_hand();
     judge();
     return std::move(answer_);
   }
@@ -98,8 +102,21 @@ class Sizing {
       demand_.sheets_mm.assign(sheet_stock_mm.begin(), sheet_stock_mm.end());
       findings_.note({"sheets that are sold", "common thicknesses", "order.sheets was not said"});
     }
-    demand_.sheet_material = build_.kit.empty() ? std::nullopt : build_.kit.front().sheet.material;
+    choose_sheet_material();
     answer_.lot_share = assumptions_[Assumed::lot_share];
+  }
+
+  /// As ordered, as the kit on hand, or a stiff sheet that insulates.
+  void choose_sheet_material() {
+    demand_.sheet_material = build_.order.sheet_material;
+    if (!demand_.sheet_material && !build_.kit.empty()) {
+      demand_.sheet_material = build_.kit.front().sheet.material;
+    }
+    if (!demand_.sheet_material) {
+      demand_.sheet_material = SheetMaterial::glass_epoxy;
+      findings_.note({"material of the sheets to buy", "glass-epoxy laminate",
+                      "order.sheet_material was not said; stiff, and it insulates"});
+    }
   }
 
   [[nodiscard]] double take(const std::optional<double>& said, Assumed id) {
@@ -130,6 +147,11 @@ class Sizing {
     const Study study(at_length(build_, rough_length_mm()), assumptions_, store_);
     for (const RowCell& cell : study.row().cells) {
       answer_.cells_mm += cell.free_mm;
+    }
+    for (const CellResult& cell : describe_cells(study)) {
+      if (cell.refused) {
+        answer_.refused.push_back(cell.id);
+      }
     }
     answer_.band = study.row().band;
     answer_.use_charge = study.row().use_charge;
@@ -164,6 +186,9 @@ class Sizing {
     offer(OfferFor::any_batch, any, lot.worst_case_mm);
     findings_.note(Assumed::lot_share);
     offer(OfferFor::likely_lot, any, lot.likely_mm);
+    if (!answer_.measured) {
+      offer(OfferFor::once_measured, any, readings_off_mm());
+    }
   }
 
   void offer(OfferFor whom, const Build& build, double spread_mm) {
@@ -214,18 +239,20 @@ class Sizing {
     bracket();
   }
 
+  [[nodiscard]] std::vector<double> fillers() const {
+    const std::vector<double>& said = build_.order.filler_stock_mm;
+    return said.empty() ? std::vector<double>(filler_stock_mm.begin(), filler_stock_mm.end())
+                        : said;
+  }
+
   /// The plate with which the kit has fewest sheets.
   void offer_filler(const Build& build, const SizeOffer& first) {
-    std::vector<double> stock = build.order.filler_stock_mm;
-    if (stock.empty()) {
-      stock.assign(filler_stock_mm.begin(), filler_stock_mm.end());
-    }
     LengthDemand demand = demand_;
     demand.in_full = false;
     demand.spread_mm = first.length.spread_mm;
     int fewest = first.length.sheets() - filler_saves_sheets + 1;
     double best_mm = 0;
-    for (const double thickness : stock) {
+    for (const double thickness : fillers()) {
       demand.filler_mm = thickness;
       const int sheets = sheets_needed(first.length, demand);
       if (sheets > 0 && sheets < fewest) {
@@ -283,20 +310,69 @@ class Sizing {
     answer_.kit_intervals = serving_lengths(build_, assumptions_, store_);
   }
 
+  /// A box that is there, or whose length was fixed otherwise: as it is, or with a plate in it.
+  void look_at_box_in_hand() {
+    if (build_.box.inner_length_mm.empty() || answer_.intervals.empty()) {
+      return;
+    }
+    const Study study(build_, assumptions_, store_);
+    BoxInHand in_hand;
+    in_hand.length_mm = study.row().box.inner_length_mm;
+    const auto served = [&](double length_mm) {
+      return std::any_of(answer_.intervals.begin(), answer_.intervals.end(), [&](const Span& span) {
+        return span.low <= length_mm && length_mm <= span.high;
+      });
+    };
+    in_hand.serves = served(in_hand.length_mm);
+    if (!in_hand.serves) {
+      const std::vector<double> stock = fillers();
+      const auto fills = std::find_if(stock.begin(), stock.end(), [&](double filler_mm) {
+        return served(in_hand.length_mm - filler_mm);
+      });
+      if (fills != stock.end()) {
+        in_hand.filler_mm = *fills;
+      }
+    }
+    answer_.in_hand = in_hand;
+  }
+
+  /// Width, height or corners that keep the cells out: room that is only short is no such thing.
+  [[nodiscard]] bool section_refuses() const {
+    return answer_.section &&
+           std::any_of(answer_.section->conflicts.begin(), answer_.section->conflicts.end(),
+                       [](const SectionConflict& conflict) {
+                         return conflict.code != SectionConflictCode::room_short;
+                       });
+  }
+
+  [[nodiscard]] SizeVerdict verdict(const Study& study) const {
+    if (!answer_.refused.empty()) {
+      return SizeVerdict::stop;
+    }
+    if (answer_.offers.empty()) {
+      return answer_.pad || answer_.thin_wall ? SizeVerdict::only_with_pads
+                                              : SizeVerdict::nothing_serves;
+    }
+    if (answer_.offers.front().offered_for == OfferFor::once_measured) {
+      return SizeVerdict::only_once_measured;
+    }
+    if (answer_.walls.bends && !answer_.walls.found) {
+      return SizeVerdict::walls_too_weak;
+    }
+    if (section_refuses()) {
+      return SizeVerdict::not_as_said;
+    }
+    return rests_on_assumed(study) ? SizeVerdict::serves_on_assumed_figures : SizeVerdict::serves;
+  }
+
   void judge() {
-    answer_.warnings = findings_.warnings;
     const Build& judged = answer_.offers.empty() ? build_ : answer_.as_ordered;
     const Study study(answer_.offers.empty() ? at_length(judged, rough_length_mm()) : judged,
                       assumptions_, store_);
-    if (!answer_.offers.empty()) {
-      const bool assumed = rests_on_assumed(study);
-      answer_.verdict = assumed ? SizeVerdict::serves_on_assumed_figures : SizeVerdict::serves;
-    } else if (answer_.pad || answer_.thin_wall) {
-      answer_.verdict = SizeVerdict::only_with_pads;
-    }
-    if (answer_.walls.bends && !answer_.walls.found) {
-      answer_.verdict = std::max(answer_.verdict, SizeVerdict::only_with_pads);
-    }
+    answer_.verdict = verdict(study);
+    answer_.warnings = study.findings().warnings;
+    answer_.warnings.insert(answer_.warnings.end(), findings_.warnings.begin(),
+                            findings_.warnings.end());
     ShimPlan plan;
     plan.used.assign(study.row().kit.size(), 0);
     answer_.assumed = worth_of_assumptions(study, plan);

@@ -25,9 +25,10 @@ namespace stackfit {
 
 /// For whom a length is offered.
 enum class OfferFor : std::uint8_t {
-  these_cells,  ///< as measured, with what calipers may be off
-  any_batch,    ///< every cell anywhere within the data sheet's tolerance
-  likely_lot    ///< what a lot has in common anywhere, each cell's own rest by chance
+  these_cells,   ///< as measured, with what calipers may be off
+  any_batch,     ///< every cell anywhere within the data sheet's tolerance
+  likely_lot,    ///< what a lot has in common anywhere, each cell's own rest by chance
+  once_measured  ///< the data sheet's cells, as if they had been measured: what waiting saves
 };
 
 /// One offer of length and kit with what the row then sees.
@@ -45,15 +46,19 @@ struct SizeOffer {
 /// What is left to say where a box is there already.
 struct BoxInHand {
   double length_mm = 0;
-  bool serves = false;              ///< with the kit on hand, or the offered one
-  std::optional<double> filler_mm;  ///< a plate that makes it serve
+  bool serves = false;              ///< with the offered kit
+  std::optional<double> filler_mm;  ///< a plate that is sold and makes it serve
 };
 
 enum class SizeVerdict : std::uint8_t {
   serves,
   serves_on_assumed_figures,
-  only_with_pads,  ///< hard shims cannot; a pad or a thin wall can
-  nothing_serves
+  not_as_said,         ///< width, height or corners as said do not take the cells
+  walls_too_weak,      ///< no plate that is sold stands the band's top
+  only_once_measured,  ///< no kit spans the tolerance; measured cells can be served
+  only_with_pads,      ///< hard shims cannot; a pad or a thin wall can
+  nothing_serves,
+  stop  ///< a cell shows a sign, or is too swollen to be pressed at all
 };
 
 /// The recommended order with an assumed squeeze law at the ends of its doubt.
@@ -79,6 +84,7 @@ struct SizeAnswer {
   int cell_count = 0;
   SizeVerdict verdict = SizeVerdict::nothing_serves;
   bool measured = false;
+  std::vector<std::string> refused;  ///< cells that no box may press
   BandResult band;
   Span use_charge;
   Span use_temperature_c;

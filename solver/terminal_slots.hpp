@@ -12,7 +12,8 @@
 // thickness that charge, heat, age and the row's force leave it, and the parts are laid one after
 // the other from the inner face of the first wall, where that then stands. Left out: how far that
 // wall itself bows, which moves all cells alike; the unevenness of pressure over a face (the mean
-// counts); where cells lie in a row that has come loose.
+// counts, of domes too, as if they were spread over the face); where cells lie in a row that has
+// come loose.
 //
 // A bar has one round hole and one slot, or two round holes where no slot is said. Each screw may
 // stand off by half of what its opening is wider, so the pair may be off the bar's spacing by

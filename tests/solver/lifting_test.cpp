@@ -118,6 +118,8 @@ TEST_CASE("lifting: who lifts the whole, at the limits themselves") {
   CHECK_FALSE(lifted({2, 10, 0, 20.1}).parts_by_two == std::nullopt);
   // A box that one cannot lift empty, and a cell that neither one nor two can.
   CHECK_FALSE(lifted({2, 10, 1, 25}).parts_by_one);
+  CHECK(lifted({2, 10, 1, 22}).parts_by_one);  // box and sheets 23 kg
+  CHECK_FALSE(lifted({2, 10, 1, 22.5}).parts_by_one);
   CHECK(lifted({2, 10, 1, 25}).parts_by_two);
   CHECK_FALSE(lifted({41, 2, 1, 5}).parts_by_two);
   CHECK_THROWS_AS(lifted({-1, 1, 0, 0}), std::invalid_argument);

@@ -1,0 +1,175 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// What to order, and the pressures that the cells then see.
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "cli/answer_words.hpp"
+#include "cli/view_size_parts.hpp"
+#include "cli/words.hpp"
+
+namespace stackfit::cli {
+namespace {
+
+std::string joined(const std::vector<Span>& spans) {
+  constexpr std::size_t named_at_most = 4;
+  std::string text;
+  for (std::size_t i = 0; i < spans.size() && i < named_at_most; ++i) {
+    text += fmt::format("{}{:.1f} to {:.1f}", i == 0 ? "" : ", ", spans[i].low, spans[i].high);
+  }
+  if (spans.size() > named_at_most) {
+    text += fmt::format(" and {} more", spans.size() - named_at_most);
+  }
+  return text + " mm";
+}
+
+void write_length(SizePage& page) {
+  const SizeAnswer& answer = page.answer;
+  const LengthOffer& length = answer.offers.front().length;
+  std::string text = fmt::format("{} inside after paint, +{:g} / -0{}", ordered(length.nominal_mm),
+                                 length.tolerance_mm, size_star(answer, Assumed::length_tolerance));
+  if (answer.paint_mm > 0) {
+    text += fmt::format("; of bare metal {} ({:g} mm of paint a face{})",
+                        ordered(length.nominal_mm + 2 * answer.paint_mm), answer.paint_mm,
+                        size_star(answer, Assumed::paint));
+  }
+  write_item(page, "length", text);
+  write_item(
+      page, "",
+      fmt::format("any nominal from {:.1f} to {:.1f} mm keeps the promise; a finished box of {} "
+                  "serves cells of the sizes in the build",
+                  length.nominal_between.low, length.nominal_between.high,
+                  joined(answer.intervals)));
+}
+
+void write_size_of(SizePage& page, std::string_view what, const InnerSize& size) {
+  const std::string ordered_size = size.said_mm
+                                       ? fmt::format("{} as you said", ordered(*size.said_mm))
+                                       : fmt::format("{}, +{:g} / -0, of bare metal",
+                                                     ordered(size.nominal_mm), size.tolerance_mm);
+  write_item(page, what,
+             fmt::format("{}{}", ordered_size,
+                         size.said_mm ? fmt::format(": {:.1f} mm {}", std::abs(size.left_mm),
+                                                    size.left_mm >= 0 ? "to spare" : "short")
+                                      : ""));
+}
+
+std::string at_top(const WallTried& wall, const Figures& figures) {
+  std::string text = fmt::format("bows {} of {}", figures.length_number(wall.bow_mm),
+                                 figures.length(wall.most_bow_mm));
+  if (wall.allowed_mpa > 0) {
+    text += fmt::format(", stress {:.0f} of {:.0f} MPa", wall.stress_mpa, wall.allowed_mpa);
+  }
+  return text;
+}
+
+std::string why_it_fails(const WallTried& wall) {
+  std::string why;
+  if (!wall.bow_holds) {
+    why = fmt::format("bows {:.1f} mm", wall.bow_mm);
+  }
+  if (!wall.stress_holds) {
+    why += fmt::format("{}{:.0f} MPa", why.empty() ? "" : " and ", wall.stress_mpa);
+  }
+  return why;
+}
+
+void write_walls(SizePage& page) {
+  const SizeAnswer& answer = page.answer;
+  const WallOrder& walls = answer.walls;
+  if (!walls.bends) {
+    write_item(page, "end walls", "as said: rigid, or known by a measured bow");
+    return;
+  }
+  const std::string safety = fmt::format(" ({:.0f} of yield over {:g}{})", walls.yield_mpa,
+                                         walls.safety, size_star(answer, Assumed::stress_safety));
+  if (!walls.found) {
+    write_item(
+        page, "end walls",
+        fmt::format("none of your stock: {:g} mm at the band's top, {}: {}{}. Weld or fold the "
+                    "edges, screw the lid on, add a rib or a second plate, or take steel",
+                    walls.chosen.thickness_mm, page.figures.force(walls.top_force_n),
+                    at_top(walls.chosen, page.figures), safety));
+    return;
+  }
+  std::string text =
+      fmt::format("{:g} mm{}: at the band's top, {}, {}{}", walls.chosen.thickness_mm,
+                  walls.from_stock ? "" : " as said", page.figures.force(walls.top_force_n),
+                  at_top(walls.chosen, page.figures), safety);
+  if (walls.thinner) {
+    text += fmt::format("; {:g} mm fails: {}", walls.thinner->thickness_mm,
+                        why_it_fails(*walls.thinner));
+  }
+  write_item(page, "end walls", text);
+}
+
+void write_sheets(SizePage& page) {
+  const SizeAnswer& answer = page.answer;
+  const LengthOffer& length = answer.offers.front().length;
+  write_item(
+      page, "sheets",
+      fmt::format("{}, one in every gap at least; from thickest to thinnest cells they add up to "
+                  "{:g} to {:g} mm in steps of {:g}, and the band forgives {:.2f}",
+                  kit_words(length, page.figures), length.totals_mm.low, length.totals_mm.high,
+                  length.greatest_step_mm, length.window_mm));
+  if (answer.with_filler) {
+    write_item(page, "or",
+               fmt::format("a filler plate of {:g} mm at an end, and {} sheets less: {}",
+                           answer.with_filler->length.filler_mm,
+                           length.sheets() - answer.with_filler->length.sheets(),
+                           kit_words(answer.with_filler->length, page.figures)));
+  }
+}
+
+}  // namespace
+
+void write_order(SizePage& page) {
+  page.lines.blank();
+  page.lines.line("WHAT TO ORDER", Emphasis::heading);
+  write_length(page);
+  if (page.answer.section) {
+    write_size_of(page, "width", page.answer.section->width);
+    write_size_of(page, "height", page.answer.section->height);
+  }
+  write_walls(page);
+  write_sheets(page);
+}
+
+void write_size_pressure(SizePage& page) {
+  const SizeAnswer& answer = page.answer;
+  const SizeOffer& offer = answer.offers.front();
+  const Figures& figures = page.figures;
+  const double area = answer.band.face_area_mm2;
+  const auto line = [&](const std::string& what, const std::string& mpa, const std::string& n) {
+    page.lines.line(fmt::format("  {:<34}{:>12}{:>18}", what, mpa, n));
+  };
+  const auto one = [&](const std::string& what, double mpa) {
+    line(what, figures.pressure_number(mpa), figures.force_number(mpa * area));
+  };
+  page.lines.blank();
+  page.lines.line(
+      fmt::format("{:<36}{:>12}{:>18}", "FACE PRESSURE in the box as ordered",
+                  figures.pressure_unit(), fmt::format("{} on face", figures.force_unit())),
+      Emphasis::heading);
+  line(fmt::format("your band{}", answer.band.assumed ? " *" : ""),
+       fmt::format("{}-{}", figures.pressure_number(answer.band.low_mpa),
+                   figures.pressure_number(answer.band.high_mpa)),
+       fmt::format("{}-{}", figures.force_number(answer.band.low_mpa * area),
+                   figures.force_number(answer.band.high_mpa * area)));
+  one(fmt::format("lowest over {} charge", percent(answer.use_charge)), offer.lowest_mpa);
+  one("as built", offer.built_mpa);
+  one("highest", offer.highest_mpa);
+  one(fmt::format("  judged, +{:.0f} % doubt{}", answer.band.model_margin * 100,
+                  size_star(answer, Assumed::model_margin)),
+      answer.band.judged(offer.highest_mpa));
+  if (offer.life_span) {
+    page.lines.wrapped(
+        fmt::format("inside until {} of capacity is lost *: the pressure only rises with age, then "
+                    "sheets come out",
+                    life_text(*offer.life_span)),
+        {.first = 2, .next = 4});
+  }
+}
+
+}  // namespace stackfit::cli
