@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 
 #include "cli/convert_parts.hpp"
 #include "cli/data_lines.hpp"
@@ -93,6 +94,63 @@ WallEdges convert_edges(const Node& node, const Box& inside) {
   return edges;
 }
 
+// Where the inside of the box was said, a rib has to lie on the wall; else the solver says so.
+RibInput convert_rib(const Node& node, const Box& inside) {
+  RibInput rib;
+  rib.along = node.word("along", rib_along_words()).value_or(RibAlong::width);
+  rib.at_mm = node.quantity("at", Dimension::length);
+  rib.thickness_mm = node.quantity("thickness", Dimension::length).value_or(0);
+  rib.height_mm = node.quantity("height", Dimension::length).value_or(0);
+  rib.material = node.word("material", wall_material_words());
+  rib.joint = node.word("joint", rib_joint_words());
+  const auto& across =
+      rib.along == RibAlong::width ? inside.inner_height_mm : inside.inner_width_mm;
+  const double half = 0.5 * rib.thickness_mm;
+  if (rib.at_mm && across && (*rib.at_mm < half || *rib.at_mm > *across - half)) {
+    node.child("at")->problem(
+        fmt::format("a place on the wall, which is {:g} mm {} inside: from {:g} to {:g} mm",
+                    *across, rib.along == RibAlong::width ? "high" : "wide", half, *across - half),
+        "the middle of the rib, from the floor or from the left edge");
+  }
+  return rib;
+}
+
+void check_ribs(const std::vector<Node>& nodes, const std::vector<RibInput>& ribs,
+                const Box& inside) {
+  const auto at = [&](const RibInput& rib) {
+    const auto& across =
+        rib.along == RibAlong::width ? inside.inner_height_mm : inside.inner_width_mm;
+    return rib.at_mm ? rib.at_mm : across ? std::optional(0.5 * *across) : std::nullopt;
+  };
+  for (std::size_t index = 0; index < ribs.size(); ++index) {
+    for (std::size_t before = 0; before < index; ++before) {
+      const auto one = at(ribs[before]);
+      const auto other = at(ribs[index]);
+      const double apart = 0.5 * (ribs[before].thickness_mm + ribs[index].thickness_mm);
+      if (ribs[before].along == ribs[index].along && one && other &&
+          std::abs(*one - *other) < apart) {
+        nodes[index].problem_found(
+            fmt::format("a rib at {:g} mm, on the one at {:g} mm", *other, *one),
+            "ribs beside each other", "move one, or say one rib of their thickness together");
+      }
+    }
+  }
+}
+
+void convert_stiffening(const Node& node, const Box& inside, PlateWall& plate) {
+  const std::vector<Node> ribs = node.items("ribs");
+  for (const Node& rib : ribs) plate.ribs.push_back(convert_rib(rib, inside));
+  check_ribs(ribs, plate.ribs, inside);
+  const auto second = node.child("second_plate");
+  if (!second) return;
+  plate.second_plate = SecondPlate{second->quantity("thickness", Dimension::length).value_or(0),
+                                   second->word("material", wall_material_words())};
+  if (!ribs.empty()) {
+    second->problem_found("a second plate on a wall with ribs", "ribs or a second plate, not both",
+                          "both need the outside of the wall: keep the one that is there");
+  }
+}
+
 PlateWall plate_of(const Node& node, const Box& inside) {
   PlateWall plate;
   plate.thickness_mm = node.quantity("thickness", Dimension::length);
@@ -101,6 +159,7 @@ PlateWall plate_of(const Node& node, const Box& inside) {
   const auto joint = node.child("joint");
   if (joint && joint->json().is_object()) plate.edges = convert_edges(*joint, inside);
   plate.in_plane = node.word("in_plane", in_plane_words());
+  convert_stiffening(node, inside, plate);
   return plate;
 }
 
@@ -116,14 +175,17 @@ std::optional<EndWallInput> wall_of_text(const Node& node, const std::string& te
 
 std::optional<EndWallInput> convert_end_wall(const Node& node, const Box& inside) {
   if (const auto text = node.text()) return wall_of_text(node, *text);
-  static constexpr std::array plate_keys{"thickness", "material", "joint", "in_plane"};
+  static constexpr std::array plate_keys{"thickness", "material", "joint",
+                                         "in_plane",  "ribs",     "second_plate"};
   const bool plate =
       std::ranges::any_of(plate_keys, [&](const char* key) { return node.has(key); });
   const bool bow = node.has("bow") || node.has("at_force");
   const bool rigid = node.flag("rigid").value_or(false);
   if (static_cast<int>(plate) + static_cast<int>(bow) + static_cast<int>(rigid) > 1) {
-    node.problem("one of: thickness, material, joint and in_plane; or bow and at_force; or rigid",
-                 "keep what was measured: the bow, if you have it");
+    node.problem(
+        "one of: thickness, material, joint, in_plane, ribs and second_plate; or bow and at_force; "
+        "or rigid",
+        "keep what was measured: the bow, if you have it");
   }
   if (rigid) return RigidWall{};
   if (!bow) return plate ? std::optional<EndWallInput>(plate_of(node, inside)) : std::nullopt;

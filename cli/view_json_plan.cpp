@@ -55,6 +55,10 @@ Json wall_json(const WallResult& wall) {
     json["thickness_mm"] = wall.thickness_mm;
     json["stress_mpa"] = wall.stress_mpa;
     json["yield_mpa"] = wall.yield_mpa;
+    json["second_plate_mm"] = or_null(wall.second_plate_mm);
+    json["stress_in_second_plate"] = wall.stress_in_second_plate;
+    json["rib_stress_mpa"] = or_null(wall.rib_stress_mpa);
+    json["rib_yield_mpa"] = wall.rib_stress_mpa ? Json(wall.rib_yield_mpa) : Json(nullptr);
   }
   return json;
 }

@@ -13,6 +13,15 @@ std::string_view name_of(const WallResult& wall) {
   return wall.both ? "end walls bow" : wall.last ? "last wall bows" : "first wall bows";
 }
 
+// `, 65 MPa at the surface (yields at 110 *)`.
+std::string stress_words(double stress_mpa, std::string_view where, double yield_mpa) {
+  std::string text = fmt::format(", {:.0f} MPa {}", stress_mpa, where);
+  if (yield_mpa > 0) {
+    text += fmt::format(" (yields at {:.0f} *)", yield_mpa);
+  }
+  return text;
+}
+
 // One state of the rods: `as built 527 N a rod, springs 25.6 mm long`.
 std::string rods_words(std::string_view when, const RodsInState& rods, bool springs,
                        const Figures& figures) {
@@ -38,9 +47,12 @@ std::string wall_words(const PlanResult& plan, const Figures& figures) {
     if (wall.by_measured_bow) {
       continue;
     }
-    text += fmt::format(", {:.0f} MPa at the surface", wall.stress_mpa);
-    if (wall.yield_mpa > 0) {
-      text += fmt::format(" (yields at {:.0f} *)", wall.yield_mpa);
+    text += stress_words(
+        wall.stress_mpa,
+        wall.stress_in_second_plate ? "at the second plate's surface" : "at the surface",
+        wall.yield_mpa);
+    if (wall.rib_stress_mpa) {
+      text += stress_words(*wall.rib_stress_mpa, "at a rib's outer edge", wall.rib_yield_mpa);
     }
   }
   return text;

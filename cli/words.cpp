@@ -48,6 +48,14 @@ constexpr std::array edge_joint_table{
     Word<WallJoint>{"screwed", WallJoint::screwed},
     Word<WallJoint>{"open", WallJoint::open},
 };
+constexpr std::array rib_along_table{
+    Word<RibAlong>{"width", RibAlong::width},
+    Word<RibAlong>{"height", RibAlong::height},
+};
+constexpr std::array rib_joint_table{
+    Word<RibJoint>{"welded", RibJoint::welded},
+    Word<RibJoint>{"screwed", RibJoint::screwed},
+};
 constexpr std::array in_plane_table{
     Word<InPlane>{"free", InPlane::free},
     Word<InPlane>{"held", InPlane::held},
@@ -127,6 +135,12 @@ std::span<const Word<WallJoint>> edge_joint_words() {
 }
 std::span<const Word<InPlane>> in_plane_words() {
   return in_plane_table;
+}
+std::span<const Word<RibAlong>> rib_along_words() {
+  return rib_along_table;
+}
+std::span<const Word<RibJoint>> rib_joint_words() {
+  return rib_joint_table;
 }
 std::span<const Word<Lid>> lid_words() {
   return lid_table;

@@ -33,6 +33,8 @@ struct Word {
 /// Of one edge, which may be open.
 [[nodiscard]] std::span<const Word<WallJoint>> edge_joint_words();
 [[nodiscard]] std::span<const Word<InPlane>> in_plane_words();
+[[nodiscard]] std::span<const Word<RibAlong>> rib_along_words();
+[[nodiscard]] std::span<const Word<RibJoint>> rib_joint_words();
 [[nodiscard]] std::span<const Word<Lid>> lid_words();
 [[nodiscard]] std::span<const Word<Opens>> opens_words();
 [[nodiscard]] std::span<const Word<Floor>> floor_words();

@@ -19,6 +19,10 @@ constexpr double wall_step_mm = 0.1;
 constexpr double clear_of_rim_mm = 5;
 
 // A plate's next step up, in tenths of a millimetre.
+double next_hundredth(double times) {
+  return std::ceil(times * 100) / 100;
+}
+
 double next_tenth_mm(double thickness_mm) {
   constexpr double tenths = 10;
   return std::ceil(thickness_mm * tenths) / tenths;
@@ -122,6 +126,22 @@ std::string Teller::of_walls() const {
           "{}: {:.0f} MPa at the surface, {:.0f} is what its metal bears with a margin *; take {} "
           "or thicker, or ask its maker for the yield stress",
           where(), warning.size, warning.limit, figures.length(next_tenth_mm(warning.next_step)));
+    case WarningCode::rib_stress:
+      return fmt::format(
+          "{}: {:.0f} MPa at the outer edge of a rib, {:.0f} is what its metal bears with a margin "
+          "*; take wall and ribs {:.2f} times as thick, the ribs as much higher",
+          where(), warning.size, warning.limit, next_hundredth(warning.next_step));
+    case WarningCode::ribs_by_themselves:
+      return fmt::format(
+          "{} stretch as they bow, and a welded rib then counts by itself, the soft side: they bow "
+          "{} or less; measure the bow under the row",
+          where(), figures.length(warning.size));
+    case WarningCode::stiffening_grows_too:
+      return fmt::format(
+          "{}: the thickness to take goes with what stiffens the wall: take all of it {:.2f} times "
+          "as "
+          "thick, ribs as much higher",
+          where(), next_hundredth(warning.next_step));
     case WarningCode::wall_is_thick:
       return fmt::format(
           "{} {} thick on {} of span: shear, left out, adds a few per cent to the bow; measure the "

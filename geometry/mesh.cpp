@@ -143,7 +143,9 @@ void require_sound(const MeshRequest& request) {
               std::all_of(request.patches.begin(), request.patches.end(),
                           [](const Outline& patch) { return finite(patch); }) &&
               std::all_of(request.points.begin(), request.points.end(),
-                          [](Point p) { return finite(p); }),
+                          [](Point p) { return finite(p); }) &&
+              std::all_of(request.lines.begin(), request.lines.end(),
+                          [](const auto& line) { return finite(line[0]) && finite(line[1]); }),
           "a mesh needs finite coordinates");
   require(area_mm2(request.outline) > 0, "a mesh needs an outline with an area");
   require(request.greatest_edge_mm > 0 && std::isfinite(request.greatest_edge_mm),
@@ -185,19 +187,21 @@ std::map<LineEnds, int> turns_gained(const LineWeb& web) {
   return turns;
 }
 
-/// Each line once: the outline, and what of the patches lies in it.
+/// Each line once: the outline, and what of the patches and the asked lines lies in it.
 std::set<LineEnds> constraints_of(const LineWeb& web) {
   std::set<LineEnds> constraints;
   for (const Line& line : web.outline) {
     constraints.insert(ends_of(line));
   }
-  for (const std::vector<Line>& patch : web.patches) {
-    for (const Line& line : patch) {
+  const auto add_inside = [&](const std::vector<Line>& lines) {
+    for (const Line& line : lines) {
       if (inside(web, web.outline, middle(web.at(line.from), web.at(line.to)))) {
         constraints.insert(ends_of(line));
       }
     }
-  }
+  };
+  std::for_each(web.patches.begin(), web.patches.end(), add_inside);
+  add_inside(web.asked_lines);
   return constraints;
 }
 

@@ -10,7 +10,8 @@
 //  1. The triangles cover the outline: their areas add up to the area of its chords' polygon.
 //  2. No triangle crosses the boundary of a patch; `over` says which patches it lies in.
 //  3. Every asked point is a node. No edge is longer than asked, but for rounding.
-//  4. The same request gives the same mesh.
+//  4. Edges run along every asked line, from its one end to the other.
+//  5. The same request gives the same mesh.
 #pragma once
 
 #include <array>
@@ -40,6 +41,7 @@ struct MeshRequest {
   Outline outline{};               ///< the wall, with its holes
   std::vector<Outline> patches{};  ///< faces, sheets, washers: at most greatest_patch_count
   std::vector<Point> points{};     ///< rods: nodes must lie there
+  std::vector<std::array<Point, 2>> lines{};  ///< ribs: edges must run along them
   double greatest_edge_mm = 0;
   double least_angle_deg = 25;  ///< small corners of the request itself are kept
 };
@@ -57,7 +59,7 @@ struct Mesh {
 
 /// Throws std::invalid_argument for an empty outline, a size that is not positive, an angle
 /// outside 0..28 degrees, more than 64 patches, or a point outside the outline. The part of a
-/// patch outside the outline is left out.
+/// patch or of a line outside the outline is left out.
 [[nodiscard]] Mesh triangulate(const MeshRequest& request);
 
 /// Area of a triangle of the mesh [mm^2].

@@ -214,7 +214,7 @@ class ChordCutter {
 
 struct Piece {
   Line line;
-  std::size_t owner = 0;     ///< 0: the outline; k + 1: patch k
+  std::size_t owner = 0;     ///< 0: the outline; k + 1: patch k; after the patches: asked lines
   std::vector<int> crossed;  ///< points at which other lines cross it
 };
 
@@ -369,16 +369,25 @@ LineWeb web_of(const MeshRequest& request) {
   for (const Outline& patch : request.patches) {
     add_corners(points, patch);
   }
+  std::vector<Line> asked_lines;
+  for (const auto& [from, to] : request.lines) {
+    asked_lines.push_back({points.add(from), points.add(to), 0});
+  }
   ChordCutter cutter(points, request.greatest_edge_mm);
   std::vector<Piece> pieces;
   add_pieces(pieces, cutter.lines_of(request.outline), 0);
   for (std::size_t k = 0; k < request.patches.size(); ++k) {
     add_pieces(pieces, cutter.lines_of(request.patches[k]), k + 1);
   }
+  const std::size_t patches = request.patches.size();
+  add_pieces(pieces, asked_lines, patches + 1);
   cut_where_they_meet(pieces, points);
-  web.patches.resize(request.patches.size());
+  web.patches.resize(patches);
   for (const Piece& piece : pieces) {
-    (piece.owner == 0 ? web.outline : web.patches[piece.owner - 1]).push_back(piece.line);
+    (piece.owner == 0         ? web.outline
+     : piece.owner <= patches ? web.patches[piece.owner - 1]
+                              : web.asked_lines)
+        .push_back(piece.line);
   }
   web.points = points.all();
   return web;

@@ -26,7 +26,8 @@ struct LineWeb {
   std::vector<Point> points;  ///< the asked points first, each at exactly its place
   std::vector<Line> outline;
   std::vector<std::vector<Line>> patches;
-  std::vector<int> asked;  ///< for each asked point of the request
+  std::vector<Line> asked_lines;  ///< of all asked lines, cut as the others are
+  std::vector<int> asked;         ///< for each asked point of the request
 
   [[nodiscard]] Point at(int number) const { return points[static_cast<std::size_t>(number)]; }
 };

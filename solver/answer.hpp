@@ -108,6 +108,11 @@ struct WallResult {
   double span_mm = 0;     ///< shorter side
   double stress_mpa = 0;  ///< greatest at the surface, von Mises; under rods averaged over washers
   double yield_mpa = 0;   ///< of the metal; 0: not known
+  /// With a second plate: which of the two the stress is nearer to yield in.
+  bool stress_in_second_plate = false;
+  std::optional<double> second_plate_mm;  ///< its thickness
+  std::optional<double> rib_stress_mpa;   ///< greatest at the outer edge of a rib
+  double rib_yield_mpa = 0;               ///< of that rib's metal; 0: not known
 };
 
 /// The rods of a clamp frame in one state.
@@ -303,8 +308,11 @@ enum class WarningCode : std::uint8_t {
   above_limit,
   build_outside_assembly_range,
   walls_bow_far,
-  lid_left_out,  ///< walls stretch: what a screwed lid adds is not in the figures
-  wall_stress,   ///< surface stress beyond yield over its safety factor
+  lid_left_out,          ///< walls stretch: what a screwed lid adds is not in the figures
+  wall_stress,           ///< surface stress beyond yield over its safety factor
+  rib_stress,            ///< the same at a rib's outer edge; next step: times as thick and high
+  ribs_by_themselves,  ///< the wall stretches: what a welded rib adds as one piece is left out
+  stiffening_grows_too,  ///< a thicker wall was named: its ribs or second plate grow as much
   rod_overloaded,
   springs_solid,
   rods_slack,

@@ -194,6 +194,10 @@ constexpr std::array<Assumption, assumption_count> table{{
      "kg/l", 2.1, 2.1, fixed, common, "mass not said", practice},
     {A::calipers_common, "calipers_common_mm", "what a pair of calipers reads wrong on every cell",
      0.03, "mm", 0.03, 0.03, fixed, common, "their own error, and the hand's", practice},
+    {A::rib_flange, "rib_flange", "width of end wall that bends with a welded rib, of its span",
+     0.25, "1", 0.1, 0.36, uniform, common,
+     "farther off the sheet lags behind; half of it where the rib's ends are fixed",
+     "below 0.36 for a sine moment in a wide sheet (von Karman 1924), from memory"},
 }};
 
 constexpr bool in_order() {

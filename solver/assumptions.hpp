@@ -93,6 +93,7 @@ enum class Assumed : std::uint8_t {
   lift_two,
   cell_density,
   calipers_common,
+  rib_flange,
   count
 };
 

@@ -213,12 +213,31 @@ struct WallBow {
   double force_n = 0;  ///< force of the row at that bow
 };
 struct RigidWall {};
+/// A flat bar on edge across an end wall, from edge to edge, on its outside.
+enum class RibAlong : std::uint8_t { width, height };
+/// welded: stitch-welded all along, wall and bar bend as one piece; screwed: each by itself.
+enum class RibJoint : std::uint8_t { welded, screwed };
+struct RibInput {
+  RibAlong along = RibAlong::width;
+  std::optional<double> at_mm;  ///< of its middle line, from the floor or from the left edge
+  double thickness_mm = 0;
+  double height_mm = 0;  ///< how far it stands off the wall
+  std::optional<WallMaterial> material;
+  std::optional<RibJoint> joint;
+};
+/// Lies against an end wall outside, screwed or clamped on but not bonded.
+struct SecondPlate {
+  double thickness_mm = 0;
+  std::optional<WallMaterial> material;
+};
 struct PlateWall {
   std::optional<double> thickness_mm;
   std::optional<WallMaterial> material;
   std::optional<WallJoint> joint;  ///< of the sides and the bottom
   std::optional<WallEdges> edges = {};
   std::optional<InPlane> in_plane = {};
+  std::vector<RibInput> ribs = {};
+  std::optional<SecondPlate> second_plate = {};  ///< not together with ribs
 };
 using EndWallInput = std::variant<PlateWall, WallBow, RigidWall>;
 

@@ -148,11 +148,11 @@ std::vector<MembraneEdge> membrane_sides(const std::vector<PlateEdge>& sides, Ed
   return result;
 }
 
-double greatest_stretch_stress_mpa(const Plate& plate, const VectorXd& deflections,
-                                   EdgeDraw in_plane) {
+double greatest_stretch_stress_mpa(const Plate& plate, const PlateSection& section,
+                                   const VectorXd& deflections, EdgeDraw in_plane) {
   require_shapes(plate, deflections);
   const Membrane sheet =
-      membrane(plate.mesh(), plate.section(), membrane_sides(plate.supports().sides, in_plane));
+      membrane(plate.mesh(), section, membrane_sides(plate.supports().sides, in_plane));
   const MatrixXd slopes = sheet.slopes * deflections;
   const VectorXd displacements = followed(sheet, slopes);
   double greatest = 0;
@@ -161,7 +161,7 @@ double greatest_stretch_stress_mpa(const Plate& plate, const VectorXd& deflectio
     for (Index k = 0; k < strains.size() / 3; ++k) {
       // Forces per length are the sheet's stiffness, mix' mix, times the strains.
       const Eigen::Vector3d n = sheet.mix.transpose() * strains.segment<3>(3 * k) /
-                                sheet.root_weight[first + k] / plate.section().thickness_mm;
+                                sheet.root_weight[first + k] / section.thickness_mm;
       greatest =
           std::max(greatest, std::sqrt(n[0] * n[0] - n[0] * n[1] + n[1] * n[1] + 3 * n[2] * n[2]));
     }
@@ -170,14 +170,30 @@ double greatest_stretch_stress_mpa(const Plate& plate, const VectorXd& deflectio
 }
 
 BowStiffening::BowStiffening(const Plate& plate, const MatrixXd& shapes, EdgeDraw in_plane)
-    : BowStiffening(plate, shapes, membrane_sides(plate.supports().sides, in_plane)) {}
+    : BowStiffening(plate, plate.section(), shapes, in_plane) {}
+
+BowStiffening::BowStiffening(const Plate& plate, const PlateSection& section,
+                             const MatrixXd& shapes, EdgeDraw in_plane)
+    : BowStiffening(plate, section, shapes, membrane_sides(plate.supports().sides, in_plane)) {}
 
 BowStiffening::BowStiffening(const Plate& plate, const MatrixXd& shapes,
                              const std::vector<MembraneEdge>& sides)
+    : BowStiffening(plate, plate.section(), shapes, sides) {}
+
+BowStiffening::BowStiffening(const Plate& plate, const PlateSection& section,
+                             const MatrixXd& shapes, const std::vector<MembraneEdge>& sides)
     : shape_count_(shapes.cols()) {
   require_shapes(plate, shapes);
-  const Membrane sheet = membrane(plate.mesh(), plate.section(), sides);
+  const Membrane sheet = membrane(plate.mesh(), section, sides);
   products_ = products(sheet, sheet.slopes * shapes);
+}
+
+BowStiffening& BowStiffening::operator+=(const BowStiffening& other) {
+  if (other.shape_count_ != shape_count_) {
+    throw std::invalid_argument("two sheets of one bow have the same shapes");
+  }
+  products_ += other.products_;
+  return *this;
 }
 
 double BowStiffening::energy_n_mm(const VectorXd& c) const {

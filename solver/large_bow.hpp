@@ -38,9 +38,9 @@ enum class EdgeDraw : std::uint8_t { free, held };
 [[nodiscard]] std::vector<MembraneEdge> membrane_sides(const std::vector<PlateEdge>& sides,
                                                        EdgeDraw in_plane);
 
-/// Greatest stress [MPa], von Mises, in the middle plane of a plate bowed by these unknowns, the
-/// displacements in its plane at their least energy. Throws as BowStiffening does.
-[[nodiscard]] double greatest_stretch_stress_mpa(const Plate& plate,
+/// Greatest stress [MPa], von Mises, in the middle plane of a plate of this section bowed by these
+/// unknowns, the displacements in its plane at their least energy. Throws as BowStiffening does.
+[[nodiscard]] double greatest_stretch_stress_mpa(const Plate& plate, const PlateSection& section,
                                                  const Eigen::VectorXd& deflections,
                                                  EdgeDraw in_plane);
 
@@ -52,9 +52,16 @@ class BowStiffening {
   /// greatest_shape_count of them. Throws std::invalid_argument for another number of rows, for
   /// no or too many shapes, or figures that are not finite.
   BowStiffening(const Plate& plate, const Eigen::MatrixXd& shapes, EdgeDraw in_plane);
-  /// The same with each side's part in the plane given.
+  /// Of a sheet of another section that follows the same bow, sliding on the plate.
+  BowStiffening(const Plate& plate, const PlateSection& section, const Eigen::MatrixXd& shapes,
+                EdgeDraw in_plane);
+  /// The plate's own, with each side's part in the plane given.
   BowStiffening(const Plate& plate, const Eigen::MatrixXd& shapes,
                 const std::vector<MembraneEdge>& sides);
+
+  /// Of both together, over the same shapes. Throws std::invalid_argument where they are not as
+  /// many.
+  BowStiffening& operator+=(const BowStiffening& other);
 
   static constexpr Eigen::Index greatest_shape_count = 45;
 
@@ -72,6 +79,9 @@ class BowStiffening {
   [[nodiscard]] const Eigen::MatrixXd& products_n_mm() const { return products_; }
 
  private:
+  BowStiffening(const Plate& plate, const PlateSection& section, const Eigen::MatrixXd& shapes,
+                const std::vector<MembraneEdge>& sides);
+
   Eigen::Index shape_count_ = 0;
   Eigen::MatrixXd products_;
 };

@@ -6,6 +6,7 @@
 #include <stdexcept>
 #include <utility>
 
+#include "solver/plate_ribs.hpp"
 #include "solver/plate_stiffness.hpp"
 #include "solver/plate_supports.hpp"
 
@@ -37,6 +38,17 @@ void require_triangles(const geometry::Mesh& mesh) {
   }
 }
 
+/// Both plates bend alike. Isotropic ones together are one more isotropic plate: the stiffnesses
+/// add, and so do the parts D nu that couple the two directions.
+dkt::Bending bending_of(const PlateSection& section, const PlateBacking& backing) {
+  if (!backing.second) {
+    return {section.stiffness_n_mm(), section.poisson};
+  }
+  const double one = section.stiffness_n_mm();
+  const double other = backing.second->stiffness_n_mm();
+  return {one + other, (one * section.poisson + other * backing.second->poisson) / (one + other)};
+}
+
 }  // namespace
 
 double PlateSection::stiffness_n_mm() const {
@@ -55,21 +67,30 @@ struct Plate::Parts {
   geometry::Mesh mesh;
   PlateSection section;
   PlateSupports supports;
+  PlateBacking backing;
   Sparse stiffness;
   Sparse columns;  ///< unknowns = columns * free unknowns
   Eigen::SimplicialLDLT<Sparse> factor;
 };
 
-Plate::Plate(geometry::Mesh mesh, const PlateSection& section, const PlateSupports& supports)
+Plate::Plate(geometry::Mesh mesh, const PlateSection& section, const PlateSupports& supports,
+             const PlateBacking& backing)
     : parts_(std::make_unique<Parts>()) {
   require_sizes(section);
+  if (backing.second) {
+    require_sizes(*backing.second);
+  }
   require_triangles(mesh);
   FreeUnknowns free = free_unknowns(mesh, supports);
   parts_->mesh = std::move(mesh);
   parts_->section = section;
   parts_->supports = supports;
+  parts_->backing = backing;
   parts_->columns.swap(free.columns);  // Eigen 3.4 has no move for it
-  parts_->stiffness = plate_stiffness(parts_->mesh, {section.stiffness_n_mm(), section.poisson});
+  parts_->stiffness = plate_stiffness(parts_->mesh, bending_of(section, backing));
+  for (const PlateRib& rib : backing.ribs) {
+    add_rib(parts_->stiffness, parts_->mesh, rib);
+  }
   Sparse supported = parts_->stiffness;
   supported.diagonal() += free.springs_n_per_mm;
   parts_->factor.compute(parts_->columns.transpose() * supported * parts_->columns);
@@ -92,6 +113,10 @@ const PlateSection& Plate::section() const {
 
 const PlateSupports& Plate::supports() const {
   return parts_->supports;
+}
+
+const PlateBacking& Plate::backing() const {
+  return parts_->backing;
 }
 
 Eigen::Index Plate::unknowns() const {

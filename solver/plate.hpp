@@ -6,6 +6,8 @@
 // factorization for all loads; bending moments and surface stress.
 // Discrete Kirchhoff triangles: J.-L. Batoz, K.-J. Bathe, L.-W. Ho, "A study of three-node
 // triangular plate bending elements", Int. J. Num. Meth. Eng. 15 (1980) 1771-1812.
+// A plate may have ribs, and a second plate lying against it without being bonded to it: they bend
+// with it, each by its own stiffness.
 // Not for: thick plates (no shear), or a bow beyond about half the thickness (large_bow.hpp).
 //
 // Unknowns: three a node, in this order: deflection w [mm], slopes dw/dx and dw/dy.
@@ -15,6 +17,7 @@
 #include <Eigen/SparseCore>
 #include <cstdint>
 #include <memory>
+#include <optional>
 #include <vector>
 
 #include "geometry/mesh.hpp"
@@ -48,18 +51,42 @@ struct PlateSupports {
   std::vector<PlatePoint> points;
 };
 
+/// A bar along a straight line of the mesh's edges, which bends as the plate does there. It does
+/// not twist against the plate's slope across it: that is left out, on the soft side.
+struct PlateRib {
+  geometry::Point from;
+  geometry::Point to;
+  double bending_n_mm2 = 0;  ///< on top of the plate's own (rib.hpp)
+};
+
+/// What bends with a plate.
+struct PlateBacking {
+  std::vector<PlateRib> ribs;
+  std::optional<PlateSection> second;  ///< lies against it, loose: stiffnesses add, nothing more
+};
+
+/// How a plate is bent [1/mm] at each node: second derivatives of the deflection, with the sign of
+/// the moments.
+struct PlateBend {
+  Eigen::VectorXd xx, yy, xy;
+};
+
 /// Bending moments per length [N mm/mm] at each node; positive where the face in the direction of
 /// positive deflection is in tension.
 struct PlateMoments {
   Eigen::VectorXd mx, my, mxy;
 };
 
+/// Moments in a plate of this section, bent so.
+[[nodiscard]] PlateMoments moments_in(const PlateSection& section, const PlateBend& bend);
+
 class Plate {
  public:
   /// Assembles and factors. Throws std::invalid_argument for sizes that are not positive, sides
-  /// that do not match the outline, a point that is no node, a spring that is not positive, or a
-  /// plate that is free to move.
-  Plate(geometry::Mesh mesh, const PlateSection& section, const PlateSupports& supports);
+  /// that do not match the outline, a point that is no node, a spring that is not positive, a rib
+  /// along which no edges run, or a plate that is free to move.
+  Plate(geometry::Mesh mesh, const PlateSection& section, const PlateSupports& supports,
+        const PlateBacking& backing = {});
   ~Plate();
   Plate(Plate&&) noexcept;
   Plate& operator=(Plate&&) noexcept;
@@ -69,15 +96,19 @@ class Plate {
   [[nodiscard]] const geometry::Mesh& mesh() const;
   [[nodiscard]] const PlateSection& section() const;
   [[nodiscard]] const PlateSupports& supports() const;
+  [[nodiscard]] const PlateBacking& backing() const;
   [[nodiscard]] Eigen::Index unknowns() const;  ///< three a node, supported ones included
 
   /// Generalised deflections [unknowns x k] under generalised loads [unknowns x k]; supported
   /// unknowns come back as zero. Along an oblique held side that is the part of the slopes along
   /// it; a node inside a chord of a held arc moves a little, as the arc beyond it does not.
   [[nodiscard]] Eigen::MatrixXd solve(const Eigen::MatrixXd& loads) const;
-  /// The plate's own stiffness, supports left out [unknowns x unknowns], symmetric.
+  /// The plate's own stiffness with what bends with it, supports left out [unknowns x unknowns],
+  /// symmetric.
   [[nodiscard]] const Eigen::SparseMatrix<double>& stiffness() const;
-  /// Moments at the nodes; how they are recovered stands in plate_moments.cpp.
+  /// How it is bent at the nodes; how that is recovered stands in plate_moments.cpp.
+  [[nodiscard]] PlateBend bend(const Eigen::VectorXd& deflections) const;
+  /// Moments at the nodes, in the plate itself: without ribs and second plate.
   [[nodiscard]] PlateMoments moments(const Eigen::VectorXd& deflections) const;
 
  private:

@@ -8,17 +8,21 @@
 // Zhang, A. Naga, "A new finite element gradient recovery method: superconvergence property",
 // SIAM J. Sci. Comput. 26 (2005) 1192-1213, there for functions with values only. It needs no
 // more at a side than inside, and gives the exact moments of any deflection up to that degree.
-// The nodes around are those of one plate's mesh, reached through its triangles.
+// The nodes around are those of one plate's mesh, reached through its triangles. Third derivatives
+// jump across a rib, second ones do not: nodes beyond a rib are not asked, and a node on one takes
+// the mean of what its sides say.
 #include <Eigen/QR>
 #include <algorithm>
 #include <array>
 #include <cmath>
 #include <cstddef>
 #include <stdexcept>
+#include <utility>
 #include <vector>
 
 #include "solver/dkt.hpp"
 #include "solver/plate.hpp"
+#include "solver/plate_ribs.hpp"
 
 namespace stackfit {
 namespace {
@@ -43,8 +47,10 @@ constexpr int terms(int degree) {
 /// Collects the nodes around a node.
 class Surroundings {
  public:
-  explicit Surroundings(const geometry::Mesh& mesh)
+  /// `fields`: of each triangle, the number of the field between ribs that it lies in.
+  Surroundings(const geometry::Mesh& mesh, std::vector<int> fields)
       : mesh_(&mesh),
+        fields_(std::move(fields)),
         triangles_at_(mesh.nodes.size()),
         node_seen_(mesh.nodes.size(), none),
         triangle_seen_(mesh.triangles.size(), none) {
@@ -55,16 +61,29 @@ class Surroundings {
     }
   }
 
-  /// The node itself comes first.
-  [[nodiscard]] std::vector<int> around(int node) {
+  /// The fields that a node belongs to: more than one on a rib.
+  [[nodiscard]] std::vector<int> fields_at(int node) const {
+    std::vector<int> result;
+    for (const std::size_t t : triangles_at_[index(node)]) {
+      if (std::find(result.begin(), result.end(), fields_[t]) == result.end()) {
+        result.push_back(fields_[t]);
+      }
+    }
+    return result;
+  }
+
+  /// In one field; the node itself comes first.
+  [[nodiscard]] std::vector<int> around(int node, int field) {
+    ++visit_;
+    field_ = field;
     std::vector<int> nodes = {node};
-    node_seen_[index(node)] = node;
+    node_seen_[index(node)] = visit_;
     std::size_t triangles = 0;
     std::size_t ring = 0;  // the first node whose triangles were not looked at
     while (triangles < least_triangles && ring < nodes.size()) {
       const std::size_t end = nodes.size();
       for (; ring < end; ++ring) {
-        triangles += add_triangles_at(nodes[ring], node, nodes);
+        triangles += add_triangles_at(nodes[ring], nodes);
       }
     }
     return nodes;
@@ -73,18 +92,18 @@ class Surroundings {
  private:
   static constexpr int none = -1;
 
-  /// Appends the nodes not seen yet for `centre`; returns how many triangles were new.
-  std::size_t add_triangles_at(int node, int centre, std::vector<int>& nodes) {
+  /// Appends the nodes not seen yet in this visit; returns how many triangles were new.
+  std::size_t add_triangles_at(int node, std::vector<int>& nodes) {
     std::size_t added = 0;
     for (const std::size_t t : triangles_at_[index(node)]) {
-      if (triangle_seen_[t] == centre) {
+      if (triangle_seen_[t] == visit_ || fields_[t] != field_) {
         continue;
       }
-      triangle_seen_[t] = centre;
+      triangle_seen_[t] = visit_;
       ++added;
       for (const int corner : mesh_->triangles[t]) {
-        if (node_seen_[index(corner)] != centre) {
-          node_seen_[index(corner)] = centre;
+        if (node_seen_[index(corner)] != visit_) {
+          node_seen_[index(corner)] = visit_;
           nodes.push_back(corner);
         }
       }
@@ -93,9 +112,12 @@ class Surroundings {
   }
 
   const geometry::Mesh* mesh_;
+  std::vector<int> fields_;
   std::vector<std::vector<std::size_t>> triangles_at_;
-  std::vector<int> node_seen_;  ///< the centre it was last seen for
+  std::vector<int> node_seen_;  ///< the visit it was last seen in
   std::vector<int> triangle_seen_;
+  int visit_ = none;
+  int field_ = 0;
 };
 
 /// Powers 0 to 4 of a number.
@@ -171,23 +193,38 @@ class Fit {
 
 }  // namespace
 
-PlateMoments Plate::moments(const Eigen::VectorXd& deflections) const {
+PlateBend Plate::bend(const Eigen::VectorXd& deflections) const {
   if (deflections.size() != unknowns()) {
     throw std::invalid_argument("the deflections of a plate are three figures for each node");
   }
-  const dkt::Bending bending{section().stiffness_n_mm(), section().poisson};
   const auto nodes = static_cast<Eigen::Index>(mesh().nodes.size());
-  PlateMoments result{Eigen::VectorXd(nodes), Eigen::VectorXd(nodes), Eigen::VectorXd(nodes)};
-  Surroundings surroundings(mesh());
+  PlateBend result{Eigen::VectorXd::Zero(nodes), Eigen::VectorXd::Zero(nodes),
+                   Eigen::VectorXd::Zero(nodes)};
+  Surroundings surroundings(mesh(), fields_between(mesh(), backing().ribs));
   for (Eigen::Index node = 0; node < nodes; ++node) {
-    const std::vector<int> around = surroundings.around(static_cast<int>(node));
-    // A plate that bends away from its load has its tension on the far side: hence the signs.
-    const dkt::Curvature moments = bending.moments(Fit(mesh(), around, deflections).curvature());
-    result.mx[node] = -moments.xx;
-    result.my[node] = -moments.yy;
-    result.mxy[node] = -moments.twice_xy / 2;
+    const std::vector<int> fields = surroundings.fields_at(static_cast<int>(node));
+    const auto count = static_cast<double>(fields.size());
+    for (const int field : fields) {
+      const std::vector<int> around = surroundings.around(static_cast<int>(node), field);
+      const dkt::Curvature curvature = Fit(mesh(), around, deflections).curvature();
+      // A plate that bends away from its load has its tension on the far side: hence the signs.
+      result.xx[node] -= curvature.xx / count;
+      result.yy[node] -= curvature.yy / count;
+      result.xy[node] -= curvature.twice_xy / 2 / count;
+    }
   }
   return result;
+}
+
+PlateMoments Plate::moments(const Eigen::VectorXd& deflections) const {
+  return moments_in(section(), bend(deflections));
+}
+
+PlateMoments moments_in(const PlateSection& section, const PlateBend& bend) {
+  const double stiffness = section.stiffness_n_mm();
+  const double nu = section.poisson;
+  return {stiffness * (bend.xx + nu * bend.yy), stiffness * (bend.yy + nu * bend.xx),
+          stiffness * (1 - nu) * bend.xy};
 }
 
 }  // namespace stackfit

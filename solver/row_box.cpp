@@ -9,6 +9,7 @@
 #include "solver/materials.hpp"
 #include "solver/row_frame.hpp"
 #include "solver/row_parts.hpp"
+#include "solver/row_ribs.hpp"
 
 namespace stackfit {
 namespace {
@@ -88,6 +89,7 @@ WallPlate wall_plate(const Resolution& r, const PlateWall& said, const WallSize&
   plate.right = edge_parts(edges.right, edge, size.height_mm);
   plate.bottom = edge_parts(edges.bottom, edge, size.width_mm);
   plate.top = edge_parts(edges.top, PlateEdge::free, size.width_mm);
+  stiffen(r, said, {size.width_mm, size.height_mm}, plate);
   plate.in_plane =
       said.in_plane.value_or(InPlane::free) == InPlane::held ? EdgeDraw::held : EdgeDraw::free;
   return plate;
@@ -167,8 +169,8 @@ bool symmetric(const WallPlate& wall, double width_mm) {
       });
     });
   };
-  return alike(wall.left, wall.right) && mirrored_edge(wall.bottom) && mirrored_edge(wall.top) &&
-         std::all_of(wall.rods.begin(), wall.rods.end(), mirrored_rod);
+  return alike(wall.left, wall.right) && ribs_alike(wall, width_mm) && mirrored_edge(wall.bottom) &&
+         mirrored_edge(wall.top) && std::all_of(wall.rods.begin(), wall.rods.end(), mirrored_rod);
 }
 
 }  // namespace
@@ -213,9 +215,14 @@ void place_faces(const Resolution& r, const Row& row, double middle_y_mm, WallPa
 double RowBox::thinnest_wall_mm() const {
   double thinnest = 0;
   for (const auto& wall : {walls.first, walls.last}) {
-    if (wall && !wall->measured_bow && (thinnest == 0 || wall->section.thickness_mm < thinnest)) {
-      thinnest = wall->section.thickness_mm;
+    if (!wall || wall->measured_bow) {
+      continue;
     }
+    // Of two plates that lie on each other each stretches by itself, the thinner one first.
+    const double own = wall->second
+                           ? std::min(wall->section.thickness_mm, wall->second->thickness_mm)
+                           : wall->section.thickness_mm;
+    thinnest = thinnest == 0 ? own : std::min(thinnest, own);
   }
   return thinnest;
 }

@@ -121,6 +121,16 @@ PlateEdge support_of(const WallPlate& wall, const Piece& piece, bool lid) {
   return lid && piece.side == Side::top && support == PlateEdge::free ? PlateEdge::held : support;
 }
 
+PlateBacking backing_of(const WallPair& pair, const WallPlate& wall) {
+  PlateBacking backing{{}, wall.second};
+  for (const WallRib& rib : wall.ribs) {
+    if (const auto bar = bar_of(pair, wall, rib)) {
+      backing.ribs.push_back(*bar);
+    }
+  }
+  return backing;
+}
+
 WallModes::OneWall plate_of(const WallMesh& mesh, const WallPair& pair,
                             const std::optional<WallPlate>& wall, bool lid) {
   if (!wall) {
@@ -135,7 +145,9 @@ WallModes::OneWall plate_of(const WallMesh& mesh, const WallPair& pair,
       supports.points.push_back(rod);
     }
   }
-  WallModes::OneWall made{std::make_shared<const Plate>(mesh.mesh, wall->section, supports), 1};
+  WallModes::OneWall made{
+      std::make_shared<const Plate>(mesh.mesh, wall->section, supports, backing_of(pair, *wall)),
+      1};
   if (wall->measured_bow) {
     // What the plate would bow under the same force, spread evenly over the faces.
     double area = 0;
@@ -233,6 +245,11 @@ bool same_rod(const PlatePoint& a, const PlatePoint& b) {
          a.spring_n_per_mm == b.spring_n_per_mm;
 }
 
+bool same_section(const PlateSection& a, const PlateSection& b) {
+  return a.thickness_mm == b.thickness_mm && a.modulus_mpa == b.modulus_mpa &&
+         a.poisson == b.poisson;
+}
+
 /// Of every node, from three unknowns a node.
 Eigen::MatrixXd deflections_of(const Eigen::MatrixXd& unknowns) {
   return unknowns(Eigen::seqN(0, unknowns.rows() / 3, 3), Eigen::all);
@@ -251,14 +268,31 @@ int node_nearest(const geometry::Mesh& mesh, const geometry::Point& to) {
 }  // namespace
 
 bool operator==(const WallPlate& a, const WallPlate& b) {
-  return a.section.thickness_mm == b.section.thickness_mm &&
-         a.section.modulus_mpa == b.section.modulus_mpa && a.section.poisson == b.section.poisson &&
-         a.in_plane == b.in_plane && a.measured_bow.has_value() == b.measured_bow.has_value() &&
+  return same_section(a.section, b.section) && a.ribs == b.ribs &&
+         a.second.has_value() == b.second.has_value() &&
+         (!a.second || same_section(*a.second, *b.second)) && a.in_plane == b.in_plane &&
+         a.measured_bow.has_value() == b.measured_bow.has_value() &&
          (!a.measured_bow || (a.measured_bow->bow_mm == b.measured_bow->bow_mm &&
                               a.measured_bow->force_n == b.measured_bow->force_n)) &&
          same_parts(a.left, b.left) && same_parts(a.right, b.right) &&
          same_parts(a.bottom, b.bottom) && same_parts(a.top, b.top) &&
          std::equal(a.rods.begin(), a.rods.end(), b.rods.begin(), b.rods.end(), same_rod);
+}
+
+std::optional<PlateRib> bar_of(const WallPair& pair, const WallPlate& wall, const WallRib& rib) {
+  const double width = pair.mirrored ? 0.5 * pair.width_mm : pair.width_mm;
+  RibSection section = rib.section;
+  section.flange_mm = pair.large_bow ? 0 : section.flange_mm;
+  const double stiffness = rib_bending(section, wall.section).stiffness_n_mm2;
+  if (rib.along == WallRib::Along::width) {
+    return PlateRib{{0, rib.at_mm}, {width, rib.at_mm}, stiffness};
+  }
+  const bool on_mirror = pair.mirrored && std::abs(rib.at_mm - width) <= geometry::mesh_snap_mm;
+  if (rib.at_mm > width && !on_mirror) {
+    return std::nullopt;
+  }
+  const double at = on_mirror ? width : rib.at_mm;
+  return PlateRib{{at, 0}, {at, pair.height_mm}, on_mirror ? 0.5 * stiffness : stiffness};
 }
 
 std::shared_ptr<const WallMesh> mesh_walls(const WallPair& pair) {
@@ -271,6 +305,11 @@ std::shared_ptr<const WallMesh> mesh_walls(const WallPair& pair) {
     for (const PlatePoint& rod : wall ? wall->rods : std::vector<PlatePoint>{}) {
       if (!pair.mirrored || rod.at.x_mm <= middle) {
         request.points.push_back(rod.at);
+      }
+    }
+    for (const WallRib& rib : wall ? wall->ribs : std::vector<WallRib>{}) {
+      if (const auto bar = bar_of(pair, *wall, rib)) {
+        request.lines.push_back({bar->from, bar->to});
       }
     }
   }
@@ -388,8 +427,12 @@ void WallModes::bend_and_stretch(const WallPair& pair) {
     Eigen::MatrixXd wider(points, before + unknowns.cols());
     wider << shapes_, walls * (mesh_->rows * unknowns);
     shapes_ = std::move(wider);
-    stretched_.push_back(
-        {BowStiffening(*wall.plate, unknowns, in_plane), unknowns, before, walls, is_last});
+    BowStiffening stiffening(*wall.plate, unknowns, in_plane);
+    if (const auto& second = wall.plate->backing().second) {
+      // It slides on the wall, and whether its own edges are held is not known: they draw in.
+      stiffening += BowStiffening(*wall.plate, *second, unknowns, EdgeDraw::free);
+    }
+    stretched_.push_back({std::move(stiffening), unknowns, before, walls, is_last});
   };
   shapes_.resize(points, 0);
   if (first_.plate) {

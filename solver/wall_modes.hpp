@@ -25,6 +25,7 @@
 #include "geometry/mesh.hpp"
 #include "solver/large_bow.hpp"
 #include "solver/plate.hpp"
+#include "solver/rib.hpp"
 
 namespace stackfit {
 
@@ -42,11 +43,25 @@ struct WallEdgePart {
   PlateEdge support = PlateEdge::held;
 };
 
+/// A rib from edge to edge; its ends are held as the wall's edges are.
+struct WallRib {
+  enum class Along : std::uint8_t { width, height };
+  Along along = Along::width;
+  double at_mm = 0;  ///< of its middle line, from the floor or from the left edge
+  RibSection section;
+  double yield_mpa = 0;  ///< of its metal; bends nothing
+
+  friend bool operator==(const WallRib&, const WallRib&) = default;
+};
+
 /// One end wall as a plate. Edges without parts are free.
 struct WallPlate {
   PlateSection section;
   std::vector<WallEdgePart> left, right, bottom, top;
   std::vector<PlatePoint> rods;
+  std::vector<WallRib> ribs;
+  std::optional<PlateSection> second;  ///< a plate that lies against it outside, not bonded
+  double second_yield_mpa = 0;
   /// A wall known by its bow, at its middle, under a force of the rows: its shape counts, not
   /// its section.
   struct Bow {
@@ -80,6 +95,12 @@ struct ColumnPoint {
   int face = 0;
   std::uint64_t sheets = 0;  ///< bit k: under sheet outline k
 };
+
+/// The rib as a bar on the plate, as much of it as is meshed; none where it lies in the half that
+/// is not. On the line of symmetry half of it goes to each half. Where walls stretch, the bar by
+/// itself: what is then left out, its pull, could only make the wall stiffer.
+[[nodiscard]] std::optional<PlateRib> bar_of(const WallPair& pair, const WallPlate& wall,
+                                             const WallRib& rib);
 
 /// The mesh that both walls share, and the columns' points on it.
 struct WallMesh {

@@ -6,6 +6,8 @@
 #include <cmath>
 #include <stdexcept>
 
+#include "solver/plate_ribs.hpp"
+
 namespace stackfit {
 namespace {
 
@@ -16,6 +18,10 @@ constexpr double washer_over_thread = 2;
 double surface_stress_mpa(double mx, double my, double mxy, double thickness_mm) {
   const double factor = 6 / (thickness_mm * thickness_mm);
   return factor * std::sqrt(mx * mx - mx * my + my * my + 3 * mxy * mxy);
+}
+
+double surface_stress_mpa(const PlateMoments& moments, Eigen::Index node, double thickness_mm) {
+  return surface_stress_mpa(moments.mx[node], moments.my[node], moments.mxy[node], thickness_mm);
 }
 
 /// The thin-plate moment under a point load has no bound: what a washer covers is averaged.
@@ -44,6 +50,11 @@ void average_under_washers(const geometry::Mesh& mesh, const WallPlate& wall, do
   }
 }
 
+/// Of two stresses the one nearer to yield counts; where a yield is not known, the greater.
+double share_of_yield(double stress_mpa, double yield_mpa) {
+  return yield_mpa > 0 ? stress_mpa / yield_mpa : stress_mpa;
+}
+
 struct Bent {
   const WallPlate* wall = nullptr;
   const Plate* plate = nullptr;
@@ -51,9 +62,102 @@ struct Bent {
   bool stretches = false;
 };
 
+/// Greatest stress on the way of any rib: at its outer edge, and what the wall under a welded one
+/// is pulled by on top of its own bending.
+struct RibStress {
+  double outer_mpa = 0;
+  double yield_mpa = 0;
+  Eigen::VectorXd wall_mpa;  ///< at each node
+};
+
+RibStress rib_stress(const WallPair& pair, const Bent& bent, double stretch_mpa) {
+  const PlateSection& section = bent.wall->section;
+  const geometry::Mesh& mesh = bent.plate->mesh();
+  RibStress most{0, 0, Eigen::VectorXd::Zero(static_cast<Eigen::Index>(mesh.nodes.size()))};
+  double used = -1;
+  for (const WallRib& rib : bent.wall->ribs) {
+    const auto bar = bar_of(pair, *bent.wall, rib);
+    if (!bar) {
+      continue;
+    }
+    // Where the wall stretches only the bar's own stiffness is counted, but it is welded on still:
+    // its outer edge is as far off, and is pulled along with the wall.
+    const RibBending bending = rib_bending(rib.section, section);
+    const double pulled = stretch_mpa * rib.section.modulus_mpa / section.modulus_mpa;
+    const std::vector<int> nodes = nodes_along(mesh, bar->from, bar->to);
+    const Eigen::VectorXd bend = bend_along(mesh, nodes, bent.deflection).cwiseAbs();
+    for (std::size_t i = 0; i < nodes.size(); ++i) {
+      double& under = most.wall_mpa[nodes[i]];
+      under = std::max(under,
+                       section.modulus_mpa * bend[static_cast<Eigen::Index>(i)] * bending.wall_mm);
+    }
+    const double outer = rib.section.modulus_mpa * bend.maxCoeff() * bending.outer_mm + pulled;
+    if (share_of_yield(outer, rib.yield_mpa) > used) {
+      used = share_of_yield(outer, rib.yield_mpa);
+      most.outer_mpa = outer;
+      most.yield_mpa = rib.yield_mpa;
+    }
+  }
+  return most;
+}
+
+double greatest_surface_stress_mpa(const PlateSection& section, const PlateMoments& moments,
+                                   const Eigen::VectorXd& on_top_mpa) {
+  double greatest = 0;
+  for (Eigen::Index i = 0; i < moments.mx.size(); ++i) {
+    greatest =
+        std::max(greatest, on_top_mpa[i] + surface_stress_mpa(moments, i, section.thickness_mm));
+  }
+  return greatest;
+}
+
+/// The stress in either plate where there are two, by the one that is nearer to its yield.
+void add_second_plate(const Bent& bent, const PlateBend& bend, WallResult& out) {
+  if (!bent.wall->second) {
+    return;
+  }
+  const PlateSection& second = *bent.wall->second;
+  const double stretch = bent.stretches ? greatest_stretch_stress_mpa(
+                                              *bent.plate, second, bent.deflection, EdgeDraw::free)
+                                        : 0;
+  const double stress = greatest_surface_stress_mpa(
+      second, moments_in(second, bend), Eigen::VectorXd::Constant(bend.xx.size(), stretch));
+  out.second_plate_mm = second.thickness_mm;
+  if (share_of_yield(stress, bent.wall->second_yield_mpa) >
+      share_of_yield(out.stress_mpa, out.yield_mpa)) {
+    out.stress_in_second_plate = true;
+    out.stress_mpa = stress;
+    out.yield_mpa = bent.wall->second_yield_mpa;
+  }
+}
+
+void add_stress(const Row& row, const WallMesh& mesh, const Bent& bent, WallResult& out) {
+  const PlateBend bend = bent.plate->bend(bent.deflection);
+  PlateMoments moments = moments_in(bent.wall->section, bend);
+  if (row.box.rods) {
+    average_under_washers(mesh.mesh, *bent.wall,
+                          washer_over_thread * row.box.rods->rod.thread.diameter_mm, moments);
+  }
+  double stretch = 0;
+  if (bent.stretches) {
+    out.large_bow = true;
+    // Added where they are greatest, not where they meet: on the safe side.
+    stretch = greatest_stretch_stress_mpa(*bent.plate, bent.wall->section, bent.deflection,
+                                          bent.wall->in_plane);
+  }
+  Eigen::VectorXd on_top = Eigen::VectorXd::Constant(moments.mx.size(), stretch);
+  if (!bent.wall->ribs.empty()) {
+    const RibStress ribs = rib_stress(row.box.walls, bent, stretch);
+    on_top += ribs.wall_mpa;
+    out.rib_stress_mpa = ribs.outer_mpa;
+    out.rib_yield_mpa = ribs.yield_mpa;
+  }
+  out.stress_mpa = greatest_surface_stress_mpa(bent.wall->section, moments, on_top);
+  add_second_plate(bent, bend, out);
+}
+
 WallResult describe(const Row& row, const WallMesh& mesh, const Bent& bent) {
   WallResult out;
-  const double thickness = bent.wall->section.thickness_mm;
   const auto w = Eigen::Map<const Eigen::VectorXd, 0, Eigen::InnerStride<3>>(
       bent.deflection.data(), bent.deflection.size() / 3);
   out.bow_mm = w.cwiseAbs().maxCoeff();
@@ -62,25 +166,10 @@ WallResult describe(const Row& row, const WallMesh& mesh, const Bent& bent) {
   if (out.by_measured_bow) {
     return out;  // only its shape is known: no thickness, no stress
   }
-  out.thickness_mm = thickness;
+  out.thickness_mm = bent.wall->section.thickness_mm;
   out.span_mm = std::min(row.box.walls.width_mm, row.box.walls.height_mm);
   out.yield_mpa = bent.wall->yield_mpa;
-  PlateMoments moments = bent.plate->moments(bent.deflection);
-  if (row.box.rods) {
-    average_under_washers(mesh.mesh, *bent.wall,
-                          washer_over_thread * row.box.rods->rod.thread.diameter_mm, moments);
-  }
-  if (bent.stretches) {
-    out.large_bow = true;
-    // Added where they are greatest, not where they meet: on the safe side.
-    out.stress_mpa = greatest_stretch_stress_mpa(*bent.plate, bent.deflection, bent.wall->in_plane);
-  }
-  const double stretch = out.stress_mpa;
-  for (Eigen::Index i = 0; i < moments.mx.size(); ++i) {
-    out.stress_mpa = std::max(
-        out.stress_mpa,
-        stretch + surface_stress_mpa(moments.mx[i], moments.my[i], moments.mxy[i], thickness));
-  }
+  add_stress(row, mesh, bent, out);
   return out;
 }
 

@@ -256,28 +256,54 @@ class Gatherer {
         continue;
       }
       const std::string where = wall.both ? "end walls" : wall.last ? "last wall" : "first wall";
-      if (wall.bow_mm > linear_bow_share * wall.thickness_mm) {
-        // What bows half of itself. The bow of a plate goes with the cube of its thickness; of one
-        // that stretches by less: then twice the power, on the safe side.
-        const double power = wall.large_bow ? 0.5 : 0.25;
-        const double enough = wall.thickness_mm *
-                              std::pow(wall.bow_mm / (linear_bow_share * wall.thickness_mm), power);
-        warn({WarningCode::walls_bow_far, where, -1, wall.bow_mm, wall.thickness_mm, enough});
-        if (wall.large_bow && study_.row().box.lid_holds) {
-          warn({WarningCode::lid_left_out, where, -1, wall.bow_mm, wall.thickness_mm, enough});
-        }
+      const double times = std::max(about_wall_bow(wall, where), about_wall_stress(wall, where));
+      if (times > 1 && (wall.rib_stress_mpa || wall.second_plate_mm)) {
+        warn({WarningCode::stiffening_grows_too, where, -1, 0, 0, times});
       }
-      if (wall.yield_mpa > 0 && wall.stress_mpa > wall.yield_mpa / yield_safety) {
-        // Stress goes with the square of the thickness.
-        const double enough =
-            wall.thickness_mm * std::sqrt(wall.stress_mpa * yield_safety / wall.yield_mpa);
-        warn({WarningCode::wall_stress, where, -1, wall.stress_mpa, wall.yield_mpa / yield_safety,
-              enough});
+      if (wall.large_bow && wall.rib_stress_mpa) {
+        warn({WarningCode::ribs_by_themselves, where, -1, wall.bow_mm, wall.thickness_mm, 0});
+      }
+      if (wall.rib_stress_mpa && wall.rib_yield_mpa > 0 &&
+          *wall.rib_stress_mpa > wall.rib_yield_mpa / yield_safety) {
+        // As for the wall, where all of it grows alike.
+        warn({WarningCode::rib_stress, where, -1, *wall.rib_stress_mpa,
+              wall.rib_yield_mpa / yield_safety,
+              std::sqrt(*wall.rib_stress_mpa * yield_safety / wall.rib_yield_mpa)});
       }
       if (wall.thickness_mm > thick_share * wall.span_mm) {
         warn({WarningCode::wall_is_thick, where, -1, wall.thickness_mm, wall.span_mm, 0});
       }
     }
+  }
+
+  /// Both return how many times as thick the wall would have to be; 1 where it is enough.
+  double about_wall_bow(const WallResult& wall, const std::string& where) {
+    if (wall.bow_mm <= linear_bow_share * wall.thickness_mm) {
+      return 1;
+    }
+    // What bows half of itself. The bow of a plate goes with the cube of its thickness; of one
+    // that stretches by less: then twice the power, on the safe side.
+    const double power = wall.large_bow ? 0.5 : 0.25;
+    const double times = std::pow(wall.bow_mm / (linear_bow_share * wall.thickness_mm), power);
+    const double enough = times * wall.thickness_mm;
+    warn({WarningCode::walls_bow_far, where, -1, wall.bow_mm, wall.thickness_mm, enough});
+    if (wall.large_bow && study_.row().box.lid_holds) {
+      warn({WarningCode::lid_left_out, where, -1, wall.bow_mm, wall.thickness_mm, enough});
+    }
+    return times;
+  }
+
+  double about_wall_stress(const WallResult& wall, const std::string& where) {
+    if (wall.yield_mpa <= 0 || wall.stress_mpa <= wall.yield_mpa / yield_safety) {
+      return 1;
+    }
+    // Stress goes with the square of the thickness.
+    const double times = std::sqrt(wall.stress_mpa * yield_safety / wall.yield_mpa);
+    const double thickness =
+        wall.stress_in_second_plate ? *wall.second_plate_mm : wall.thickness_mm;
+    warn({WarningCode::wall_stress, where, -1, wall.stress_mpa, wall.yield_mpa / yield_safety,
+          times * thickness});
+    return times;
   }
 
   void about_frame() {

@@ -36,6 +36,8 @@ TEST_CASE("words: the schema's lists are the program's") {
   CHECK(listed("/joint_word") == texts(joint_words()));
   CHECK(listed("/edge_joint_word") == texts(edge_joint_words()));
   CHECK(listed("/end_wall/properties/in_plane") == texts(in_plane_words()));
+  CHECK(listed("/rib/properties/along") == texts(rib_along_words()));
+  CHECK(listed("/rib/properties/joint") == texts(rib_joint_words()));
   CHECK(listed("/box/properties/lid") == texts(lid_words()));
   CHECK(listed("/box/properties/opens") == texts(opens_words()));
   CHECK(listed("/box/properties/floor") == texts(floor_words()));

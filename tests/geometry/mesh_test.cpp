@@ -428,8 +428,47 @@ TEST_CASE("3: random patches and points are followed, and the size is kept") {
   }));
 }
 
-TEST_CASE("4: the same request gives the same mesh") {
+TEST_CASE("4: edges run along every asked line, across faces, rods and other lines") {
   MeshRequest request = wall_with_face();
+  request.points = {{-75, 30}, {12, 30}};
+  request.lines = {{{{-75, 30}, {75, 30}}},      // from edge to edge, through an asked point
+                   {{{20, -100}, {20, 100}}},    // across the first
+                   {{{-75, 82.9}, {75, 82.9}}},  // a hair below the face's upper edge
+                   {{{-60, -90}, {-10, -20}}}};  // within the face, aslant
+  const Mesh mesh = triangulate(request);
+  check_is_a_mesh(mesh, 0);
+  CHECK(keeps_to(mesh, request.greatest_edge_mm));
+  for (const auto& [from, to] : request.lines) {
+    CAPTURE(from.x_mm, from.y_mm);
+    double covered_mm = 0;
+    for (const auto& [i, j] : edges_of(mesh)) {
+      const Point a = node(mesh, i);
+      const Point b = node(mesh, j);
+      const auto on_line = [&, start = from, end = to](Point p) {
+        return distance_mm(start, p) + distance_mm(p, end) < distance_mm(start, end) + 1e-5;
+      };
+      covered_mm += on_line(a) && on_line(b) ? distance_mm(a, b) : 0;
+    }
+    CHECK_THAT(covered_mm, WithinAbs(distance_mm(from, to), 1e-5));
+  }
+}
+
+TEST_CASE(
+    "4: of a line beyond the wall the part on the wall remains, and one on its edge adds none") {
+  MeshRequest request = wall_with_face();
+  const Mesh plain = triangulate(request);
+  request.lines = {{{{75, -100}, {75, 100}}}};
+  CHECK(triangulate(request).triangles == plain.triangles);
+  request.lines = {{{{-200, 0}, {200, 0}}}};
+  const Mesh mesh = triangulate(request);
+  check_is_a_mesh(mesh, 0);
+  CHECK(has_node(mesh, {-75, 0}, 1e-9));
+  CHECK(has_node(mesh, {75, 0}, 1e-9));
+}
+
+TEST_CASE("5: the same request gives the same mesh") {
+  MeshRequest request = wall_with_face();
+  request.lines = {{{{-75, 30}, {75, 30}}}};
   request.patches.push_back(difference(face(), rounded_rectangle({60, 80, 10})));
   const Mesh first = triangulate(request);
   // Something else in between: nothing may be carried over, nor hang on where memory lies.
@@ -611,6 +650,7 @@ TEST_CASE("what cannot be meshed is refused") {
     r.points = {{1, 1}};
   });
   refused([](MeshRequest& r) { r.points.push_back({nan, 0}); });
+  refused([](MeshRequest& r) { r.lines.push_back({{{0, 0}, {infinite, 0}}}); });
   refused([](MeshRequest& r) { r.patches[0].loops[0][0].from.x_mm = nan; });
 }
 
