@@ -212,7 +212,7 @@ std::string text_of(const CheckAnswer& answer, const TextStyle& style) {
   write_growth(page);
   write_left_out(page);
   if (answer.box) {
-    check_box_text(*answer.box, page.lines, page.figures);
+    check_box_text(*answer.box, page.lines, page.figures, page.all);
     page.lines.blank();
   }
   write_next(page);

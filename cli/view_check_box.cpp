@@ -9,13 +9,12 @@
 #include <vector>
 
 #include "cli/answer_words.hpp"
+#include "cli/view_check_box_parts.hpp"
 
 namespace stackfit::cli {
 namespace {
 
-constexpr TextLines::Indent flowing{.first = 2, .next = 4};
 constexpr TextLines::Indent nested{.first = 4, .next = 6};
-constexpr TextLines::Indent step{.first = 2, .next = 5};
 constexpr std::size_t longest_name = 20;
 
 std::string joined(const std::vector<std::string>& words) {
@@ -29,16 +28,6 @@ std::string joined(const std::vector<std::string>& words) {
 
 std::string cells_named(const std::vector<std::string>& ids) {
   return (ids.size() == 1 ? "cell " : "cells ") + joined(ids);
-}
-
-std::string newtons(double newton) {
-  return fmt::format("{:.0f} N", newton);
-}
-
-/// Newtons, and beside them the unit asked for; kgf is what a spring balance shows.
-std::string pull(double newton, const Figures& figures) {
-  const std::string asked = figures.force(newton);
-  return fmt::format("{} ({})", newtons(newton), asked);
 }
 
 std::string sheet_name(const SheetChange& sheet, const Figures& figures) {
@@ -133,8 +122,8 @@ std::string_view rule_words(FailedRule rule) {
 
 class BoxText {
  public:
-  BoxText(const BoxCheck& check, TextLines& lines, const Figures& figures)
-      : check_(check), lines_(lines), figures_(figures) {}
+  explicit BoxText(BoxPage page)
+      : page_(page), check_(page.check), lines_(page.lines), figures_(page.figures) {}
 
   void write() {
     lines_.line(
@@ -144,10 +133,10 @@ class BoxText {
       lines_.wrapped(
           "not checked: rows side by side share their walls; ask `stackfit pressure` of the whole "
           "box",
-          flowing);
+          box_lines);
       return;
     }
-    today();
+    write_today(page_);
     if (check_.out.empty()) {
       row(check_.row);
     } else {
@@ -155,7 +144,7 @@ class BoxText {
     }
     replacements();
     order();
-    taking_out();
+    write_taking_out(page_);
   }
 
  private:
@@ -171,50 +160,6 @@ class BoxText {
       text += fmt::format(", never above {}", figures_.pressure(*band.limit_mpa));
     }
     return text;
-  }
-
-  void today() {
-    if (!check_.taking_out) {
-      return;
-    }
-    const TakingOut& out = *check_.taking_out;
-    if (check_.clamp_frame) {
-      lines_.wrapped(fmt::format("as it stands the frame is taken to pull with {}, as it was set: "
-                                 "read the springs or `gauge` it",
-                                 pull(out.today.force_n, figures_)),
-                     flowing);
-      return;
-    }
-    const bool fits_so = check_.outcome == BoxOutcome::fits_as_it_is;
-    if (!(out.today.force_n > 0)) {
-      lines_.wrapped(
-          fmt::format("today, at {} charge, nothing is pressed: {} of room",
-                      charge_text(out.today.charge), figures_.length(out.today.loose_by_mm)),
-          flowing);
-      return;
-    }
-    lines_.wrapped(
-        fmt::format("{}today, at {} charge, it presses with {}, {} on the face{}: {}",
-                    out.press ? "THE BOX HAS BECOME A PRESS: " : "", charge_text(out.today.charge),
-                    figures_.pressure(out.today.face_pressure_mpa),
-                    pull(out.today.force_n, figures_), at_its_worst(out.today),
-                    plain(out.today.standing)),
-        flowing, out.press ? Emphasis::bad : Emphasis::none);
-    if (out.press && fits_so) {
-      lines_.wrapped("that is beyond the charge it is used at: bring it back into that window",
-                     flowing, Emphasis::bad);
-    }
-  }
-
-  /// A limit is passed locally first: then that figure is told too.
-  [[nodiscard]] std::string at_its_worst(const StateResult& state) const {
-    if (state.standing != Standing::above_limit || !check_.band.limit_mpa) {
-      return {};
-    }
-    return fmt::format(" and {} where it is most, judged {} against {}",
-                       figures_.pressure(state.highest_local_mpa),
-                       figures_.pressure(check_.band.judged(state.highest_local_mpa)),
-                       figures_.pressure(*check_.band.limit_mpa));
   }
 
   void row(const RowCheck& row) {
@@ -233,6 +178,9 @@ class BoxText {
                         rule_words(row.failure.rule), cells_named(row.watched)),
             indent_, Emphasis::bad);
         break;
+      case BoxOutcome::cannot_be_put_together:
+        write_cannot_be_put_together(page_, row, indent_);
+        break;
       default:
         does_not_fit(row);
         break;
@@ -244,11 +192,9 @@ class BoxText {
   void changes(const RowCheck& row) {
     const ChangedSheets& changed = *row.changes;
     if (row.placed && row.as_placed) {
-      lines_.wrapped(
-          fmt::format("as placed it sees {}: {}", sees(*row.as_placed, figures_),
-                      row.as_placed->spares_swollen ? std::string(plain(row.as_placed->worst))
-                                                    : "a swollen cell is pressed flat"),
-          indent_, Emphasis::bad);
+      lines_.wrapped(fmt::format("as placed it sees {}: {}", sees(*row.as_placed, figures_),
+                                 as_placed_is(row)),
+                     indent_, Emphasis::bad);
     }
     lines_.wrapped(fmt::format("FITS WITH {}{}: then {}{}; shims {} -> {}",
                                row.placed ? "SHEETS CHANGED" : "THESE SHEETS", star(),
@@ -265,6 +211,15 @@ class BoxText {
                       changed.fewest ? ": no fewer will do" : ": fewer may do"),
           indent_);
     }
+  }
+
+  [[nodiscard]] std::string as_placed_is(const RowCheck& row) const {
+    if (row.insertion) {
+      return fmt::format("inside, but what goes in cannot be got in: {}",
+                         why_not_closed(*row.insertion, figures_));
+    }
+    return row.as_placed->spares_swollen ? std::string(plain(row.as_placed->worst))
+                                         : "a swollen cell is pressed flat";
   }
 
   [[nodiscard]] std::string_view star() const { return check_.figures_assumed ? " *" : ""; }
@@ -316,9 +271,9 @@ class BoxText {
     }
     lines_.wrapped(fmt::format("{} {} out. The place is never filled with shims", cells_named(ids),
                                ids.size() == 1 ? "comes" : "come"),
-                   flowing, Emphasis::bad);
+                   box_lines, Emphasis::bad);
     if (check_.replacements.empty()) {
-      lines_.wrapped("no cell is left for this box", flowing, Emphasis::bad);
+      lines_.wrapped("no cell is left for this box", box_lines, Emphasis::bad);
     }
   }
 
@@ -359,142 +314,33 @@ class BoxText {
                     figures_.length(order.before.deviation_mm),
                     figures_.length(order.after.facing_swelling_mm),
                     figures_.length(order.before.facing_swelling_mm)),
-        flowing);
+        box_lines);
     lines_.wrapped(row + "   (+ -: terminal nearest you; pressure stays the same)",
                    {.first = 4, .next = 4});
     if (order.groups_change) {
-      lines_.wrapped("cells change their parallel group by it: match capacities first", flowing);
+      lines_.wrapped("cells change their parallel group by it: match capacities first", box_lines);
     }
   }
 
-  void taking_out() {
-    if (!check_.taking_out) {
-      return;
-    }
-    lines_.line("TAKING A CELL OUT", Emphasis::heading);
-    const TakingOut& out = *check_.taking_out;
-    if (!check_.clamp_frame) {
-      by_hand(out);
-    }
-    switch (out.way) {
-      case WayToOpen::draw_out:
-      case WayToOpen::draw_out_at_charge:
-        break;
-      case WayToOpen::end_wall:
-        end_wall(out);
-        break;
-      case WayToOpen::frame_nuts:
-        nuts(out);
-        break;
-      case WayToOpen::nothing_opens:
-        nothing_opens(out);
-        break;
-    }
-    lines_.wrapped("never a lever, hammer, mallet or jack, on any part of a cell", flowing);
-  }
-
-  void by_hand(const TakingOut& out) {
-    const bool can = out.way == WayToOpen::draw_out;
-    lines_.wrapped(fmt::format("by hand today: {} of pull, a hand may {}: {}",
-                               pull(out.at_today.pull_n, figures_),
-                               pull(out.pull_limit_n, figures_), can ? "yes, straight up" : "no"),
-                   flowing, can ? Emphasis::good : Emphasis::none);
-    if (can) {
-      return;
-    }
-    if (out.at_charge) {
-      lines_.wrapped(
-          fmt::format("at {} charge: {} of pull, yes; bring the row there first, slowly",
-                      charge_text(out.at_charge->charge), pull(out.at_charge->pull_n, figures_)),
-          flowing, Emphasis::good);
-    } else if (out.charge_barred) {
-      lines_.wrapped(
-          "at another charge: no; a cell shows a sign and is neither charged nor "
-          "discharged",
-          flowing);
-    } else {
-      lines_.wrapped(fmt::format("at no charge {} {}: {} at the easiest, {}",
-                                 out.discharge_only ? "from today's down to" : "down to",
-                                 charge_text(out.lowest_charge), pull(out.easiest.pull_n, figures_),
-                                 charge_text(out.easiest.charge)),
-                     flowing);
-    }
-  }
-
-  [[nodiscard]] std::string comes_free(const TakingOut& out) const {
-    const std::string span = out.released_span_n ? fmt::format(", cells soft to stiff * {} to {},",
-                                                               newtons(out.released_span_n->low),
-                                                               newtons(out.released_span_n->high))
-                                                 : "";
-    return fmt::format("{}{} comes free and the row springs back {}",
-                       pull(out.released_force_n, figures_), span,
-                       figures_.length(out.spring_back_mm));
-  }
-
-  void end_wall(const TakingOut& out) {
-    lines_.wrapped("so it is opened by its end wall: " + comes_free(out), flowing);
-    if (!out.charge_barred && out.easiest.charge != out.today.charge) {
-      lines_.wrapped(
-          fmt::format("at {} charge less comes free, {}: {} it there first, slowly",
-                      charge_text(out.easiest.charge), pull(out.easiest.force_n, figures_),
-                      out.easiest.charge < out.today.charge ? "discharge" : "charge"),
-          flowing);
-    }
-    lines_.wrapped("1. bus bars off, a cap on every terminal", step);
-    lines_.wrapped(fmt::format("2. two clamps from end wall to end wall, on boards, to hold {}",
-                               pull(out.most_released_n(), figures_)),
-                   step);
-    lines_.wrapped("3. the wall's screws a turn each, round and round, until all are out", step);
-    lines_.wrapped(fmt::format("4. the clamps a turn each, in turn, over {}; then the wall and the "
-                               "cells come out by themselves",
-                               figures_.length(out.spring_back_mm)),
-                   step);
-  }
-
-  void nuts(const TakingOut& out) {
-    lines_.wrapped(fmt::format("by its nuts, a turn each in rotation, {:.1f} turns in all on each "
-                               "of {} rods: {}",
-                               out.turns_to_free, out.rods, comes_free(out)),
-                   flowing);
-  }
-
-  void nothing_opens(const TakingOut& out) {
-    if (!out.opens_said) {
-      lines_.wrapped(
-          "so it must be opened, and whether an end wall comes off was not said: say "
-          "box.opens",
-          flowing, Emphasis::bad);
-      return;
-    }
-    lines_.wrapped("and no wall comes off: no cell can be got out of this box as it is", flowing,
-                   Emphasis::bad);
-    if (out.charge_barred) {
-      lines_.wrapped("1. outdoors, away from anything that burns; do not charge or discharge it",
-                     step);
-    } else {
-      lines_.wrapped(
-          fmt::format("1. bring it to {} charge, slowly, where it presses least, {}; "
-                      "then leave it disconnected",
-                      charge_text(out.easiest.charge), pull(out.easiest.force_n, figures_)),
-          step);
-    }
-    lines_.wrapped(
-        "2. have the box cut open by someone qualified for batteries, with clamps over "
-        "both end walls first, away from the cells, no sparks into it",
-        step);
-    lines_.wrapped(fmt::format("3. tell them: {}", comes_free(out)), step);
-  }
-
+  BoxPage page_;
   const BoxCheck& check_;
   TextLines& lines_;
   const Figures& figures_;
-  TextLines::Indent indent_ = flowing;  ///< of what is said of one row
+  TextLines::Indent indent_ = box_lines;  ///< of what is said of one row
 };
 
 }  // namespace
 
-void check_box_text(const BoxCheck& check, TextLines& lines, const Figures& figures) {
-  BoxText(check, lines, figures).write();
+std::string newtons(double newton) {
+  return fmt::format("{:.0f} N", newton);
+}
+
+std::string newtons_beside(double newton, const Figures& figures) {
+  return fmt::format("{} ({})", newtons(newton), figures.force(newton));
+}
+
+void check_box_text(const BoxCheck& check, TextLines& lines, const Figures& figures, bool all) {
+  BoxText({check, lines, figures, all}).write();
 }
 
 }  // namespace stackfit::cli

@@ -20,7 +20,9 @@ namespace stackfit::cli {
 [[nodiscard]] std::string_view code(Replacement value);
 [[nodiscard]] std::string_view code(WayToOpen value);
 
-void check_box_text(const BoxCheck& check, TextLines& lines, const Figures& figures);
+/// `all`: also what can wait while all is well.
+void check_box_text(const BoxCheck& check, TextLines& lines, const Figures& figures,
+                    bool all = false);
 
 [[nodiscard]] nlohmann::ordered_json check_box_json(const BoxCheck& check);
 

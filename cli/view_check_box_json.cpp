@@ -50,6 +50,7 @@ Json row_json(const RowCheck& row) {
           {"changed", or_null(row.changed)},
           {"soft", bracket_json(row.soft)},
           {"stiff", bracket_json(row.stiff)},
+          {"insertion", or_null(row.insertion)},
           {"failure", failed ? json_of(row.failure) : Json(nullptr)}};
 }
 
@@ -117,6 +118,8 @@ std::string_view code(BoxOutcome value) {
       return "fits_with_sheets_changed";
     case BoxOutcome::only_by_flattening:
       return "only_by_flattening";
+    case BoxOutcome::cannot_be_put_together:
+      return "cannot_be_put_together";
     case BoxOutcome::does_not_fit:
       return "does_not_fit";
     case BoxOutcome::cells_come_out:

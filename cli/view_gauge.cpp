@@ -3,6 +3,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 
 #include "cli/answer_words.hpp"
@@ -43,6 +44,8 @@ std::string_view name_of(SuspectInput input) {
       return "charge_when_measured";
     case SuspectInput::growth:
       return "capacity_lost";
+    case SuspectInput::wall_joint:
+      return "wall_joint";
   }
   return "";
 }
@@ -63,24 +66,67 @@ struct Printer {
                        figures.pressure(answer.pressure_span_mpa.high));
   }
 
+  [[nodiscard]] std::string first_words() const {
+    if (answer.may_be_above()) {
+      return answer.standing == Standing::above_limit ? "MAY BE ABOVE THE MAKER'S LIMIT"
+                                                      : "MAY BE ABOVE YOUR BAND";
+    }
+    return answer.standing == Standing::inside ? "INSIDE" : "OUTSIDE";
+  }
+
+  /// Both figures, where a bow is among the readings.
+  [[nodiscard]] std::string both_figures() const {
+    if (!answer.shear_factor) {
+      return figures.pressure(answer.face_pressure_mpa) + " now";
+    }
+    return fmt::format("{} now as computed, {} with the cells' shear *",
+                       figures.pressure(answer.face_pressure_mpa),
+                       figures.pressure(answer.face_pressure_with_shear_mpa));
+  }
+
   void verdict() {
     const bool inside = answer.standing == Standing::inside;
     lines.wrapped(
-        fmt::format("{}: {} now, {} by the readings' errors{}; {}-{} is your band{}.",
-                    inside ? "INSIDE" : "OUTSIDE", figures.pressure(answer.face_pressure_mpa),
-                    span_text(), style.error_assumed ? " *" : "",
+        fmt::format("{}: {}; {} by the readings' errors{}; {}-{} is your band{}.", first_words(),
+                    both_figures(), span_text(), style.error_assumed ? " *" : "",
                     figures.pressure_number(answer.band.low_mpa),
                     figures.pressure(answer.band.high_mpa), answer.band.assumed ? " *" : ""),
         {.first = 0, .next = 6}, inside ? Emphasis::good : Emphasis::bad);
-    if (!inside) {
-      lines.wrapped(std::string(plain(answer.standing)) + what_then(), {.first = 6, .next = 6});
+    if (answer.may_be_above()) {
+      may_be_above();
+    } else if (!inside) {
+      lines.wrapped(std::string(plain(answer.standing)) + also_above_limit() + what_then(),
+                    {.first = 6, .next = 6});
     }
-    const bool edge = answer.pressure_span_mpa.low < answer.band.low_mpa ||
-                      answer.band.judged(answer.pressure_span_mpa.high) > answer.band.high_mpa;
+    const double highest = answer.pressure_span_mpa.high *
+                           std::max(answer.shear_factor.value_or(1), 1 + answer.band.model_margin);
+    const bool edge =
+        answer.pressure_span_mpa.low < answer.band.low_mpa || highest > answer.band.high_mpa;
     if (inside && edge) {
       lines.wrapped("The span reaches outside the band: read again, to half the error.",
                     {.first = 6, .next = 6});
     }
+  }
+
+  void may_be_above() {
+    const bool limit = answer.standing == Standing::above_limit;
+    const double top = limit ? *answer.band.limit_mpa : answer.band.high_mpa;
+    const double over = answer.face_pressure_with_shear_mpa - top;
+    lines.wrapped(
+        fmt::format("By {}, {} of it, if its cells shear against each other as most do *; by the "
+                    "bare figure it is {}. Charge it no further and take it as above: measure the "
+                    "cells, and stackfit pick says how many sheets come out. It is opened by its "
+                    "end wall with clamps on first, a screw a turn each.",
+                    figures.pressure(over), percent(std::round(100 * over / top) / 100),
+                    plain(answer.as_computed)),
+        {.first = 6, .next = 6}, Emphasis::bad);
+  }
+
+  /// Above the band by the bare figure, and by the other above the limit as well.
+  [[nodiscard]] std::string also_above_limit() const {
+    return answer.standing == Standing::above_limit && answer.as_computed == Standing::above
+               ? " with the cells' shear *; without it above your band"
+               : "";
   }
 
   [[nodiscard]] std::string what_then() const {
@@ -92,7 +138,11 @@ struct Printer {
                "is measured then says how many.";
       case Standing::below:
       case Standing::loose:
-        return ". Read it again when full; then stackfit pick says what to add.";
+        return answer.shear_factor && answer.face_pressure_with_shear_mpa >= answer.band.low_mpa
+                   ? " by the bare figure, inside with the cells' shear *. Read it again when "
+                     "full, "
+                     "before anything is added."
+                   : ". Read it again when full; then stackfit pick says what to add.";
       case Standing::inside:
         return "";
     }
@@ -155,12 +205,40 @@ struct Printer {
         "- the walls' or springs' own doubt is not in that span: a wall's bow goes with the cube "
         "of its thickness, so 0.1 mm in 3 is a tenth of the force",
         listed);
-    if (answer.top_mpa > 0) {
+    shear();
+    joint();
+  }
+
+  void shear() {
+    if (answer.shear_factor) {
+      const Assumption& factor = assumption(Assumed::gauge_shear);
       lines.wrapped(
-          "- it may be MORE: real cells shear against each other, which the model leaves out; "
-          "solid "
-          "models press up to 1.9 times as hard at the same bow. Near the top, take it as above",
+          fmt::format("- cells shear against each other, which bows a wall less and is left out: "
+                      "with it about {:g} times that *, {}, {} on the face (solid models: {:g} to "
+                      "{:g} times). Above is judged by it, below without",
+                      *answer.shear_factor, figures.pressure(answer.face_pressure_with_shear_mpa),
+                      figures.force(answer.force_with_shear_n), factor.low, factor.high),
+          listed);
+    } else if (answer.top_mpa > 0) {
+      lines.wrapped(
+          "- it may be MORE: real cells shear against each other, which the model leaves out, and "
+          "bow the walls less. Near the top, take it as above",
           listed, Emphasis::bad);
+    }
+  }
+
+  [[nodiscard]] std::string other_force() const {
+    return (answer.other_joint->at_least ? "more than " : "") +
+           figures.force(answer.other_joint->force_n);
+  }
+
+  void joint() {
+    if (answer.other_joint && !answer.other_joint->said) {
+      lines.wrapped(fmt::format("- how the end walls' edges are joined was not said, screwed *: "
+                                "welded or folded, the same reading means {}. Look, and say "
+                                "box.end_walls.joint",
+                                other_force()),
+                    listed, Emphasis::bad);
     }
   }
 
@@ -184,6 +262,13 @@ struct Printer {
       case SuspectInput::growth:
         return fmt::format("cells that have lost {} of capacity and grown; measure it",
                            percent(suspect.by));
+      case SuspectInput::wall_joint:
+        return fmt::format(
+            "end walls joined as if {}: the reading then means {}; look at their "
+            "edges, say box.end_walls.joint",
+            answer.other_joint->screwed ? "screwed, not welded or folded"
+                                        : "welded or folded, not screwed",
+            other_force());
     }
     return {};
   }
@@ -275,20 +360,33 @@ nlohmann::ordered_json gauge_json(const GaugeAnswer& answer) {
                {"squeeze_a_span_mpa", json_of(answer.learned->a_span_mpa)},
                {"squeeze_b", answer.learned->b}};
   }
+  Json other_joint = nullptr;
+  if (answer.other_joint) {
+    other_joint = {{"taken_was_said", answer.other_joint->said},
+                   {"other", answer.other_joint->screwed ? "screwed" : "welded_or_folded"},
+                   {"force_n", answer.other_joint->force_n},
+                   {"at_least", answer.other_joint->at_least}};
+  }
   return {{"stackfit_answer", 1},
           {"question", "gauge"},
           {"inside", answer.standing == Standing::inside},
           {"standing", code(answer.standing)},
+          {"standing_as_computed", code(answer.as_computed)},
+          {"may_be_above", answer.may_be_above()},
           {"charge", answer.state.charge},
           {"temperature_c", answer.state.temperature_c},
           {"force_n", answer.force_n},
           {"force_span_n", json_of(answer.force_span_n)},
           {"face_pressure_mpa", answer.face_pressure_mpa},
           {"face_pressure_span_mpa", json_of(answer.pressure_span_mpa)},
+          {"shear_factor", or_null(answer.shear_factor)},
+          {"force_with_shear_n", answer.force_with_shear_n},
+          {"face_pressure_with_shear_mpa", answer.face_pressure_with_shear_mpa},
           {"highest_local_mpa", answer.highest_local_mpa},
           {"readings_agree", answer.readings_agree},
           {"gauges", gauges},
           {"predicted", predicted},
+          {"other_joint", other_joint},
           {"learned", learned}};
 }
 

@@ -63,27 +63,7 @@ std::string worst_of_placed(const Answer& answer) {
   return why_method_fails(answer.insertion.method);
 }
 
-// What a way that works takes.
-std::string working_way(const WayOutResult& way, const Figures& figures) {
-  const std::string force = figures.force(way.force_n);
-  switch (way.way) {
-    case WayOut::end_wall_last:
-      return fmt::format("end wall last: two clamps draw it in with {}", force);
-    case WayOut::walls_spread:
-      return fmt::format("walls spread by {} with {} while the cell goes in",
-                         figures.length(way.spread_mm), force);
-    case WayOut::lower_charge:
-      return fmt::format("built at {} charge: {} of push", percent(way.charge), force);
-    case WayOut::clamp:
-      return fmt::format("the others clamped to {} ({}) while the cell goes in", force,
-                         figures.pressure(way.face_pressure_mpa));
-    case WayOut::slip_film:
-      return fmt::format("slip film on both sides of the last cell: {} of push", force);
-  }
-  return {};
-}
-
-// Why one does not.
+// Why a way does not work.
 std::string failing_way(const WayOutResult& way, bool opens_said, const Figures& figures) {
   switch (way.way) {
     case WayOut::end_wall_last:
@@ -107,7 +87,7 @@ std::string failing_way(const WayOutResult& way, bool opens_said, const Figures&
 void write_ways_out(TextPage& page) {
   for (const WayOutResult& way : page.answer.insertion.ways_out) {
     page.lines.wrapped(
-        (way.works ? "works: " + working_way(way, page.figures)
+        (way.works ? "works: " + sentence(way, page.figures)
                    : "no: " + failing_way(way, page.answer.insertion.opens_said, page.figures)),
         listed);
     if (way.works && !page.answer.insertion.works) {

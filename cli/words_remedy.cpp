@@ -174,4 +174,23 @@ std::string sentence(const Remedy& remedy, const Figures& figures) {
   return {};
 }
 
+std::string sentence(const WayOutResult& way, const Figures& figures) {
+  const std::string force = figures.force(way.force_n);
+  switch (way.way) {
+    case WayOut::end_wall_last:
+      return fmt::format("end wall last: two clamps draw it in with {}", force);
+    case WayOut::walls_spread:
+      return fmt::format("walls spread by {} with {} while the cell goes in",
+                         figures.length(way.spread_mm), force);
+    case WayOut::lower_charge:
+      return fmt::format("built at {} charge: {} of push", percent(way.charge), force);
+    case WayOut::clamp:
+      return fmt::format("the others clamped to {} ({}) while the cell goes in", force,
+                         figures.pressure(way.face_pressure_mpa));
+    case WayOut::slip_film:
+      return fmt::format("slip film on both sides of the last cell: {} of push", force);
+  }
+  return {};
+}
+
 }  // namespace stackfit::cli

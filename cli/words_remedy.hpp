@@ -26,5 +26,7 @@ struct SetArgument {
 [[nodiscard]] std::string shell_option(const SetArgument& argument);
 /// `have 9 more shims of 1.00 mm on hand`.
 [[nodiscard]] std::string sentence(const Remedy& remedy, const Figures& figures);
+/// What a way that works takes: `end wall last: two clamps draw it in with 150 kgf`.
+[[nodiscard]] std::string sentence(const WayOutResult& way, const Figures& figures);
 
 }  // namespace stackfit::cli

@@ -83,6 +83,11 @@ constexpr std::array<Assumption, assumption_count> table{{
     {A::model_margin, "model_margin", "more force than bare columns say", 0.10, "1", 0, 0.20,
      uniform, common, "columns do not shear against each other",
      "solid finite elements against columns: 10 % more force"},
+    {A::gauge_shear, "gauge_shear_factor", "force at a wall's bow, over what columns say", 1.4, "1",
+     1.1, 2.0, uniform, common, "a row that shears bows a wall less for the same force",
+     "solid finite elements against columns at the same bow: three rows, shear stiffness two "
+     "fifths "
+     "of that in thickness"},
     {A::reference_temperature, "reference_temperature_c", "temperature where none is said", 20, "C",
      15, 25, uniform, common, "an indoor bench", practice},
     {A::shipped_charge, "shipped_charge", "charge of cells as shipped", 0.35, "1", 0.25, 0.45,

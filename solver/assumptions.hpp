@@ -44,6 +44,7 @@ enum class Assumed : std::uint8_t {
   check_interval,
   watch_interval,
   model_margin,
+  gauge_shear,
   reference_temperature,
   shipped_charge,
   charge_doubt,

@@ -63,14 +63,52 @@ void add_brackets(const Study& study, const ShimPlan& plan, RowCheck& out) {
   }
 }
 
-RowCheck check_row(const Study& study, const MergedGaps& merged = {}) {
+/// Sheets that keep the band if an end wall may go on last, whatever was said of it.
+ShimPlan by_an_open_end(const Study& study) {
+  Build build = study.build();
+  build.box.opens = Opens::one_end_wall;
+  build.build.method = BuildMethod::end_wall_last;
+  return Study(build, study.assumptions(), study.store(), study.place()).choose();
+}
+
+InsertionResult closed_with(const Study& study, const ShimPlan& plan) {
+  return assess_insertion(study.insertion(), study.model(), study.load_of(plan.used));
+}
+
+void explain(const Study& study, RowCheck& out) {
+  ShimPlan nearest = study.choose();
+  if (nearest.used.empty()) {
+    nearest.used.assign(study.row().kit.size(), 0);
+  }
+  out.failure = explain_failure(study, nearest);
+  out.outcome = BoxOutcome::does_not_fit;
+  if (out.failure.rule == FailedRule::swollen_pressed_flat) {
+    out.outcome = BoxOutcome::only_by_flattening;
+  }
+  if (out.failure.rule == FailedRule::build_method) {
+    const ShimPlan open_end = by_an_open_end(study);
+    out.outcome = BoxOutcome::cannot_be_put_together;
+    out.insertion = closed_with(study, open_end.passes ? open_end : nearest);
+  }
+}
+
+/// Whether something new has to be got into the row.
+enum class Closing : std::uint8_t { stays_closed, closed_anew };
+
+RowCheck check_row(const Study& study, Closing closing, const MergedGaps& merged = {}) {
   RowCheck out;
   out.placed = !study.build().placed.empty();
+  out.something_goes_in = closing == Closing::closed_anew;
   find_watched(study, out);
   const ShimPlan placed = study.as_placed();
   if (out.placed || study.build().kit.empty()) {
     out.as_placed = describe_plan(study, placed);
-    if (keeps(study, placed, *out.as_placed)) {
+    const bool keeps_band = keeps(study, placed, *out.as_placed);
+    if (keeps_band && out.something_goes_in) {
+      const InsertionResult insertion = closed_with(study, placed);
+      out.insertion = insertion.works ? std::nullopt : std::optional(insertion);
+    }
+    if (keeps_band && !out.insertion) {
       out.outcome = BoxOutcome::fits_as_it_is;
       add_brackets(study, placed, out);
       return out;
@@ -83,14 +121,13 @@ RowCheck check_row(const Study& study, const MergedGaps& merged = {}) {
     add_brackets(study, out.changes->plan, out);
     return out;
   }
-  ShimPlan nearest = study.choose();
-  if (nearest.used.empty()) {
-    nearest.used.assign(study.row().kit.size(), 0);
+  if (out.insertion) {
+    out.failure = explain_failure(study, placed);
+    out.failure.rule = FailedRule::build_method;
+    out.outcome = BoxOutcome::cannot_be_put_together;
+  } else {
+    explain(study, out);
   }
-  out.failure = explain_failure(study, nearest);
-  out.outcome = out.failure.rule == FailedRule::swollen_pressed_flat
-                    ? BoxOutcome::only_by_flattening
-                    : BoxOutcome::does_not_fit;
   return out;
 }
 
@@ -136,6 +173,20 @@ void note_assumed(const Study& study, BoxCheck& out) {
   out.growth_assumed = noted(Assumed::growth) || noted(Assumed::growth_under_load);
 }
 
+/// Whether the row is in its box, and which sheets are in with it is known. A kit beside the box,
+/// of which nothing was placed, is a row not yet built, whatever else is to lie in it.
+bool stands(const Build& build) {
+  for (const PlacedSheets& gap : build.placed) {
+    for (const auto& [name, count] : gap.sheets) {
+      if (count > 0) {
+        return true;
+      }
+    }
+  }
+  const bool all_said = build.kit.empty() || !build.placed.empty();
+  return all_said && !(build.fixed_sheets.empty() && build.pads.empty());
+}
+
 class Checker {
  public:
   Checker(const Build& build, const Assumptions& assumptions)
@@ -150,7 +201,7 @@ class Checker {
     note_assumed(study, out);
     out.out = cells_out(study, set_aside);
     if (out.out.empty()) {
-      out.row = check_row(study);
+      out.row = check_row(study, Closing::stays_closed);
       out.outcome = out.row.outcome;
       find_order(study, out.row, out);
     } else {
@@ -179,14 +230,15 @@ class Checker {
       return;
     }
     const Study like(with_like_cells(build_, study.row(), places), assumptions_, store_);
-    out.replacements.push_back(
-        {Replacement::like_cell, like.row().cells[places.front()].edge_mm, check_row(like)});
+    out.replacements.push_back({Replacement::like_cell, like.row().cells[places.front()].edge_mm,
+                                check_row(like, Closing::closed_anew)});
     find_order(like, out.replacements.back().row, out);
 
     const WithBlocks blocks = with_blocks(build_, study.row(), places);
     const Study shorter(blocks.build, assumptions_, store_);
-    out.replacements.push_back({Replacement::block, blocks.block_mm,
-                                check_row(shorter, {blocks.gaps_merged, blocks.block_mm})});
+    out.replacements.push_back(
+        {Replacement::block, blocks.block_mm,
+         check_row(shorter, Closing::closed_anew, {blocks.gaps_merged, blocks.block_mm})});
     rename(blocks.gap_names, out.replacements.back().row);
   }
 
@@ -222,8 +274,8 @@ class Checker {
   }
 
   void take_apart(BoxCheck& out) const {
-    if (build_.placed.empty() && build_.fixed_sheets.empty() && build_.pads.empty()) {
-      return;  // a kit beside the box: nothing stands in it yet
+    if (!stands(build_)) {
+      return;
     }
     const Study today(as_it_stands(build_), assumptions_, store_);
     out.taking_out =

@@ -10,6 +10,7 @@
 //      local pressure passes the limit, in any state of use.
 //   2. A cell that comes out is never pressed by a plan; its place is never filled by shims.
 //   3. Sheets as placed are kept where they keep the band: then nothing is to be done.
+//   4. A row into which something goes fits only if the build method can get it in.
 #pragma once
 
 #include <cstdint>
@@ -28,7 +29,9 @@ namespace stackfit {
 enum class BoxOutcome : std::uint8_t {
   fits_as_it_is,
   fits_with_sheets_changed,
-  only_by_flattening,  ///< the band is kept only where a swollen cell is pressed flat: refused
+  only_by_flattening,      ///< the band is kept only where a swollen cell is pressed flat: refused
+  cannot_be_put_together,  ///< sheets would keep the band, but the build method cannot close the
+                           ///< row
   does_not_fit,
   cells_come_out,  ///< of the row as it stands: see the replacements
   several_rows     ///< not checked: rows side by side share their walls
@@ -38,12 +41,16 @@ enum class BoxOutcome : std::uint8_t {
 struct RowCheck {
   BoxOutcome outcome = BoxOutcome::does_not_fit;
   bool placed = false;                   ///< sheets were placed: the plan is a change of them
+  bool something_goes_in = false;        ///< in the place of a cell: the row is closed anew
   std::optional<PlanResult> as_placed;   ///< with the sheets that lie there
   std::optional<ChangedSheets> changes;  ///< fits_with_sheets_changed
   std::optional<PlanResult> changed;     ///< and what the row is with them
   /// The plan that fits with the squeeze law soft and stiff, where it is assumed.
   std::optional<Bracket> soft;
   std::optional<Bracket> stiff;
+  /// How the row would be closed, where the build method cannot: with the sheets as placed, where
+  /// they keep the band, else with those that would.
+  std::optional<InsertionResult> insertion;
   Failure failure;                   ///< where it does not fit
   std::vector<std::string> watched;  ///< cells that may be pressed, never flat
   CellPlaces watched_places;         ///< and where they stand, from 0

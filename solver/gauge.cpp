@@ -6,20 +6,18 @@
 #include <limits>
 #include <utility>
 
+#include "solver/gauge_parts.hpp"
 #include "solver/tie.hpp"
 #include "solver/wall_result.hpp"
 
 namespace stackfit {
 namespace {
 
-constexpr double two_sided_95 = 1.959963984540054;
 /// Walls are followed to this multiple of the band's top.
 constexpr double top_over_band = 3;
 constexpr int map_steps = 28;
 /// No springs of this trade give more.
 constexpr double longest_travel_mm = 200;
-/// Between what factors on the softness a build is believed at all.
-constexpr double farthest_factor = 4;
 
 double linear(const std::vector<double>& x, const std::vector<double>& y, double at) {
   if (at <= x.front()) {
@@ -31,22 +29,6 @@ double linear(const std::vector<double>& x, const std::vector<double>& y, double
   const auto above = std::upper_bound(x.begin(), x.end(), at);
   const auto i = static_cast<std::size_t>(above - x.begin());
   return y[i - 1] + (y[i] - y[i - 1]) * (at - x[i - 1]) / (x[i] - x[i - 1]);
-}
-
-bool by_wall(GaugeKind kind) {
-  return kind == GaugeKind::bow || kind == GaugeKind::gap;
-}
-
-double measured_mm(const Row& row, const RowColumns::Full& full, const GaugeReading& reading) {
-  if (reading.kind == GaugeKind::bow) {
-    return wall_deflection_mm(row, full, {reading.x_mm, reading.y_mm, reading.last_wall});
-  }
-  return wall_deflection_mm(row, full, {reading.x_mm, reading.y_mm, false}) +
-         wall_deflection_mm(row, full, {reading.x_mm, reading.y_mm, true}) + full.now.extension_mm;
-}
-
-ShimLoad placed_load(const Study& study) {
-  return study.load_of(study.as_placed().used);
 }
 
 /// Of a frame: the springs' or nuts' force, all rods together.
@@ -91,249 +73,82 @@ Gauged gauge_rods(const Study& study, const GaugeReading& reading) {
   return out;
 }
 
-/// Inverse-variance mean of what several readings say, and whether they agree.
-void combine(GaugeAnswer& answer) {
-  double weights = 0;
-  double sum = 0;
-  const auto error_of = [](const Gauged& g) {
-    return std::max((g.force_span_n.high - g.force_span_n.low) / (2 * two_sided_95), 1e-9);
-  };
-  if (answer.gauges.size() == 1) {
-    answer.force_n = answer.gauges.front().force_n;
-    answer.force_span_n = answer.gauges.front().force_span_n;
-    return;
-  }
-  for (const Gauged& g : answer.gauges) {
-    const double weight = 1 / (error_of(g) * error_of(g));
-    weights += weight;
-    sum += weight * g.force_n;
-  }
-  answer.force_n = sum / weights;
-  const double half = two_sided_95 / std::sqrt(weights);
-  answer.force_span_n = {std::max(0.0, answer.force_n - half), answer.force_n + half};
-  for (const Gauged& g : answer.gauges) {
-    answer.readings_agree =
-        answer.readings_agree && std::abs(g.force_n - answer.force_n) <= two_sided_95 * error_of(g);
-  }
-}
-
-/// The same build with another softness.
-Build with_softness(const Study& study, double a_mpa) {
-  Build changed = study.build();
-  const double b = study.assumptions()[Assumed::squeeze_b];
-  const auto* said =
-      changed.cell.softness ? std::get_if<SoftnessLaw>(&*changed.cell.softness) : nullptr;
-  changed.cell.softness = SoftnessLaw{a_mpa, said != nullptr ? said->b : b};
-  return changed;
-}
-
-double force_with(const Study& study, const RowState& state, double a_mpa) {
-  const Study other(with_softness(study, a_mpa), study.assumptions(), study.store(), study.place());
-  return other.model().solve(state, placed_load(other)).force_n;
-}
-
-/// What a bow or gap would read: softer cells also press elsewhere on the wall, so that the bow
-/// itself is compared, not the force it stands for.
-double reading_with(const Study& study, const RowState& state, double a_mpa,
-                    const GaugeReading& reading) {
-  const Study other(with_softness(study, a_mpa), study.assumptions(), study.store(), study.place());
-  const auto full = other.model().columns_at(state, placed_load(other));
-  return measured_mm(other.row(), *full, reading);
-}
-
-struct Softness {
-  double a_mpa = 0;
-  double b = 0;
-};
-/// Empty where the build gives a table.
-std::optional<Softness> softness_of(const Study& study) {
-  const auto& said = study.build().cell.softness;
-  if (!said) {
-    return Softness{study.assumptions()[Assumed::squeeze_a],
-                    study.assumptions()[Assumed::squeeze_b]};
-  }
-  const auto* law = std::get_if<SoftnessLaw>(&*said);
-  return law != nullptr ? std::optional(Softness{law->a_mpa, law->b}) : std::nullopt;
-}
-
-/// Factor on A at which something that rises with it comes to `wanted`. Empty beyond the farthest.
-template <typename Rising>
-std::optional<double> factor_for(double wanted, const Rising& of_factor) {
-  double low = 1 / farthest_factor;
-  double high = farthest_factor;
-  if (of_factor(low) > wanted || of_factor(high) < wanted) {
-    return {};
-  }
-  constexpr int halvings = 12;  // to a thousandth
-  for (int i = 0; i < halvings; ++i) {
-    const double middle = std::sqrt(low * high);
-    (of_factor(middle) < wanted ? low : high) = middle;
-  }
-  return std::sqrt(low * high);
-}
-
-/// Standard uncertainties of what the row's length rests on [mm], and of the charge.
-struct LengthErrors {
-  double box_mm = 0.3;
-  double cells_mm = 0;
-  double charge_mm = 0;
-};
-
-LengthErrors length_errors(const Study& study) {
-  const Row& row = study.row();
-  const auto cells = static_cast<double>(row.cells.size());
-  // Calipers: 0.03 mm alike for all cells, 0.02 mm of each reading (common practice).
-  constexpr double alike_mm = 0.03;
-  constexpr double each_mm = 0.02;
-  LengthErrors out;
-  out.cells_mm = std::hypot(cells * alike_mm, std::sqrt(cells) * each_mm);
-  const double doubt = study.assumptions()[Assumed::charge_doubt] / two_sided_95;
-  const double measured = row.cells.front().measured_charge;
-  const auto swing_at = [&](double charge) { return row.swing.at(std::clamp(charge, 0.0, 1.0)); };
-  out.charge_mm = cells * row.nominal_mm *
-                  std::max(std::abs(swing_at(measured + doubt) - swing_at(measured)),
-                           std::abs(swing_at(measured - doubt) - swing_at(measured)));
-  return out;
-}
-
-/// The charge at measurement that would lengthen the row by so much; NaN where none does.
-double charge_for(const Row& row, double longer_mm) {
-  const double measured = row.cells.front().measured_charge;
-  const double scale = static_cast<double>(row.cells.size()) * row.nominal_mm;
-  double best = std::numeric_limits<double>::quiet_NaN();
-  double least = std::numeric_limits<double>::infinity();
-  constexpr int steps = 200;
-  double before = 0;
-  for (int i = 0; i <= steps; ++i) {
-    const double charge = static_cast<double>(i) / steps;
-    const double miss = scale * (row.swing.at(measured) - row.swing.at(charge)) - longer_mm;
-    if (i > 0 && (miss <= 0) != (before <= 0) && std::abs(charge - measured) < least) {
-      least = std::abs(charge - measured);
-      best = charge;
-    }
-    before = miss;
-  }
-  return best;
-}
-
-void find_suspects(const Study& study, const RowState& state, double longer_mm,
-                   const LengthErrors& errors, GaugeAnswer& answer) {
-  const Row& row = study.row();
-  auto& suspects = answer.predicted->suspects;
-  if (const auto softness = softness_of(study)) {
-    const auto factor = factor_for(answer.force_n, [&](double times) {
-      return force_with(study, state, softness->a_mpa * times);
-    });
-    const Assumption& doubt = assumption(Assumed::squeeze_a);
-    const double error = std::log(doubt.high / doubt.low) / (2 * two_sided_95);
-    if (factor) {
-      suspects.push_back({SuspectInput::softness, *factor, std::abs(std::log(*factor)) / error});
-    }
-  }
-  suspects.push_back({SuspectInput::box_length, -longer_mm, std::abs(longer_mm) / errors.box_mm});
-  suspects.push_back({SuspectInput::cells_thickness,
-                      longer_mm / static_cast<double>(row.cells.size()),
-                      std::abs(longer_mm) / errors.cells_mm});
-  const double charge = charge_for(row, longer_mm);
-  if (std::isfinite(charge)) {
-    const double points = charge - row.cells.front().measured_charge;
-    suspects.push_back(
-        {SuspectInput::charge, points,
-         std::abs(points) / (study.assumptions()[Assumed::charge_doubt] / two_sided_95)});
-  }
-  if (longer_mm > 0) {
-    const double loss =
-        longer_mm / (static_cast<double>(row.cells.size()) * row.nominal_mm * row.growth.per_loss);
-    constexpr double usual_loss = 0.05;  // of a bank some years old (common practice)
-    if (loss < 1) {
-      suspects.push_back({SuspectInput::growth, loss, loss / usual_loss});
-    }
-  }
-  std::stable_sort(suspects.begin(), suspects.end(), [](const Suspect& a, const Suspect& b) {
-    return a.in_its_errors < b.in_its_errors;
-  });
-}
-
-void predict(const Study& study, const RowState& state, const BowMap* map, GaugeAnswer& answer) {
-  if (study.build().placed.empty() && !study.build().kit.empty()) {
-    return;  // which sheets are in is not known
-  }
-  GaugeAnswer::Prediction prediction;
-  const ShimLoad load = placed_load(study);
-  prediction.force_n = study.model().solve_fully(state, load).force_n;
-  double soft = prediction.force_n;
-  double stiff = prediction.force_n;
-  const auto softness = softness_of(study);
-  if (softness && study.row().law_assumed) {
-    const Assumption& doubt = assumption(Assumed::squeeze_a);
-    soft = force_with(study, state, softness->a_mpa * doubt.low / doubt.value);
-    stiff = force_with(study, state, softness->a_mpa * doubt.high / doubt.value);
-  }
-  const LengthErrors errors = length_errors(study);
-  // A frame is brought to its force by length or by turns (common practice: to a tenth).
-  constexpr double frame_error_share = 0.1;
-  const double frame_error = map == nullptr ? frame_error_share * prediction.force_n : 0;
-  double per_mm = 0;
-  double longer = 0;
-  if (map != nullptr) {
-    constexpr double step_share = 0.02;
-    const double f = std::max(prediction.force_n, 0.02 * map->top_force_n());
-    per_mm = 2 * step_share * f /
-             (map->even_mm((1 + step_share) * f) - map->even_mm((1 - step_share) * f));
-    longer = map->even_mm(answer.force_n) - map->even_mm(prediction.force_n);
-  }
-  const double length = std::hypot(errors.box_mm, errors.cells_mm, errors.charge_mm);
-  prediction.error_n =
-      std::hypot((stiff - soft) / (2 * two_sided_95), per_mm * length, frame_error);
-  const double read = (answer.force_span_n.high - answer.force_span_n.low) / (2 * two_sided_95);
-  prediction.deviation =
-      (answer.force_n - prediction.force_n) / std::max(1e-9, std::hypot(prediction.error_n, read));
-  answer.predicted = prediction;
-  if (map != nullptr && std::abs(prediction.deviation) > two_sided_95) {
-    find_suspects(study, state, longer, errors, answer);
-  }
-}
-
-void learn_softness(const Study& study, const RowState& state, GaugeAnswer& answer) {
-  const auto softness = softness_of(study);
-  if (!softness || !answer.predicted) {
-    return;
-  }
-  const Gauged& best = answer.gauges.front();
-  const auto factor = [&](double net, double force_n) {
-    if (!by_wall(best.reading.kind)) {
-      return factor_for(
-          force_n, [&](double times) { return force_with(study, state, softness->a_mpa * times); });
-    }
-    return factor_for(net, [&](double times) {
-      return reading_with(study, state, softness->a_mpa * times, best.reading);
-    });
-  };
-  const double half = two_sided_95 * std::sqrt(2.0) * best.reading.error;
-  const auto middle = factor(best.net, best.force_n);
-  const auto low = factor(best.net - half, best.force_span_n.low);
-  const auto high = factor(best.net + half, best.force_span_n.high);
-  if (middle && low && high) {
-    answer.learned = GaugeAnswer::Learned{softness->a_mpa * *middle,
-                                          {softness->a_mpa * *low, softness->a_mpa * *high},
-                                          softness->b,
-                                          softness->a_mpa};
-  }
-}
-
-Standing standing_of(const BandResult& band, double pressure_mpa) {
-  if (band.limit_mpa && band.judged(pressure_mpa) > *band.limit_mpa) {
+Standing standing_of(const BandResult& band, double bare_mpa, double judged_mpa) {
+  if (band.limit_mpa && judged_mpa > *band.limit_mpa) {
     return Standing::above_limit;
   }
-  if (band.judged(pressure_mpa) > band.high_mpa) {
+  if (judged_mpa > band.high_mpa) {
     return Standing::above;
   }
-  return pressure_mpa <= 0             ? Standing::loose
-         : pressure_mpa < band.low_mpa ? Standing::below
-                                       : Standing::inside;
+  return bare_mpa <= 0             ? Standing::loose
+         : bare_mpa < band.low_mpa ? Standing::below
+                                   : Standing::inside;
+}
+
+/// Both figures, and what is said by them.
+void judge(const Study& study, GaugeAnswer& answer) {
+  const double area = study.row().face_area_mm2;
+  const Combined bare = combined(answer.gauges);
+  answer.force_n = bare.force_n;
+  answer.force_span_n = bare.span_n;
+  answer.readings_agree = bare.agree;
+  answer.face_pressure_mpa = answer.force_n / area;
+  answer.pressure_span_mpa = {answer.force_span_n.low / area, answer.force_span_n.high / area};
+  const bool bows = std::any_of(answer.gauges.begin(), answer.gauges.end(),
+                                [](const Gauged& g) { return g.reading.kind == GaugeKind::bow; });
+  if (bows) {
+    answer.shear_factor = study.assumptions()[Assumed::gauge_shear];
+  }
+  answer.force_with_shear_n = combined(answer.gauges, answer.shear_factor.value_or(1)).force_n;
+  answer.face_pressure_with_shear_mpa = answer.force_with_shear_n / area;
+  // The model margin stands for the same shear, so that the greater of the two is enough.
+  const double margin_mpa = answer.band.judged(answer.face_pressure_mpa);
+  answer.as_computed = standing_of(answer.band, answer.face_pressure_mpa, margin_mpa);
+  answer.standing = standing_of(answer.band, answer.face_pressure_mpa,
+                                std::max(margin_mpa, answer.face_pressure_with_shear_mpa));
 }
 
 }  // namespace
+
+double measured_mm(const Row& row, const RowColumns::Full& full, const GaugeReading& reading) {
+  if (reading.kind == GaugeKind::bow) {
+    return wall_deflection_mm(row, full, {reading.x_mm, reading.y_mm, reading.last_wall});
+  }
+  return wall_deflection_mm(row, full, {reading.x_mm, reading.y_mm, false}) +
+         wall_deflection_mm(row, full, {reading.x_mm, reading.y_mm, true}) + full.now.extension_mm;
+}
+
+ShimLoad placed_load(const Study& study) {
+  return study.load_of(study.as_placed().used);
+}
+
+Combined combined(const std::vector<Gauged>& gauges, double on_bows) {
+  const auto times = [&](const Gauged& g) {
+    return g.reading.kind == GaugeKind::bow ? on_bows : 1;
+  };
+  if (gauges.size() == 1) {
+    const Gauged& g = gauges.front();
+    return {times(g) * g.force_n, {times(g) * g.force_span_n.low, times(g) * g.force_span_n.high}};
+  }
+  const auto error_of = [](const Gauged& g) {
+    return std::max((g.force_span_n.high - g.force_span_n.low) / (2 * two_sided_95), 1e-9);
+  };
+  double weights = 0;
+  double sum = 0;
+  for (const Gauged& g : gauges) {
+    const double weight = 1 / (error_of(g) * error_of(g));
+    weights += weight;
+    sum += weight * times(g) * g.force_n;
+  }
+  Combined out;
+  out.force_n = sum / weights;
+  const double half = two_sided_95 / std::sqrt(weights);
+  out.span_n = {std::max(0.0, out.force_n - half), out.force_n + half};
+  out.agree = std::all_of(gauges.begin(), gauges.end(), [&](const Gauged& g) {
+    return std::abs(times(g) * g.force_n - out.force_n) <= two_sided_95 * error_of(g);
+  });
+  return out;
+}
 
 BowMap::BowMap(const Study& study, const RowState& state, const GaugeReading& reading) {
   const Row& row = study.row();
@@ -449,16 +264,12 @@ GaugeAnswer gauge(const Study& study, const RowState& state,
       answer.gauges.push_back(gauge_rods(study, reading));
     }
   }
-  combine(answer);
-  const double area = study.row().face_area_mm2;
-  answer.face_pressure_mpa = answer.force_n / area;
-  answer.pressure_span_mpa = {answer.force_span_n.low / area, answer.force_span_n.high / area};
+  judge(study, answer);
   if (map) {
     answer.highest_local_mpa = map->highest_local_mpa(answer.force_n);
-    answer.top_mpa = map->top_force_n() / area;
+    answer.top_mpa = map->top_force_n() / study.row().face_area_mm2;
   }
-  answer.standing = standing_of(answer.band, answer.face_pressure_mpa);
-  predict(study, state, map ? &*map : nullptr, answer);
+  hold_against_build(study, state, map ? &*map : nullptr, answer);
   if (learn) {
     learn_softness(study, state, answer);
   }

@@ -6,6 +6,13 @@
 // For: a box or a clamp frame as it stands. How a wall bows under a row tells the force whatever
 // the cells' softness is; only where on the face they press hardest depends a little on it.
 // Not for: what a build will see (row_model.hpp).
+//
+// What it promises (numbers are those of gauge_test.cpp):
+//   1. Cells that shear against each other bow a wall less for the same force, and the columns
+//   leave
+//      that out: a force told by a bow is given twice, as computed and times the shear factor.
+//      `above` and `never above` are judged by the greater figure, `below` by the bare one.
+//   2. Springs, nuts and gaps are taken as they are.
 #pragma once
 
 #include <cstdint>
@@ -46,10 +53,19 @@ struct Gauged {
 };
 
 /// One input that, being wrong by so much, would explain the reading.
-enum class SuspectInput : std::uint8_t { softness, box_length, cells_thickness, charge, growth };
+enum class SuspectInput : std::uint8_t {
+  softness,
+  box_length,
+  cells_thickness,
+  charge,
+  growth,
+  wall_joint
+};
 struct Suspect {
   SuspectInput input = SuspectInput::softness;
-  double by = 0;  ///< factor on the softness, mm, points of charge (fraction), capacity lost
+  /// Factor on the softness, mm, points of charge (fraction), capacity lost; of the walls' joint
+  /// the factor on the force that the readings stand for.
+  double by = 0;
   double in_its_errors = 0;  ///< over its own standard uncertainty
 };
 
@@ -61,9 +77,14 @@ struct GaugeAnswer {
   double face_pressure_mpa = 0;
   Span pressure_span_mpa;
   double highest_local_mpa = 0;  ///< 0 where no column was solved
-  Standing standing = Standing::inside;
-  bool readings_agree = true;  ///< with each other, at 95 %
-  double top_mpa = 0;          ///< up to where walls were followed; 0: not by walls
+  /// On the force of every bow, for the shear the columns leave out; empty: no bow among them.
+  std::optional<double> shear_factor;
+  double force_with_shear_n = 0;  ///< as `force_n`, where no bow is among them
+  double face_pressure_with_shear_mpa = 0;
+  Standing standing = Standing::inside;     ///< above by the pressure with shear, else as computed
+  Standing as_computed = Standing::inside;  ///< by the bare figure alone
+  bool readings_agree = true;               ///< with each other, at 95 %
+  double top_mpa = 0;                       ///< up to where walls were followed; 0: not by walls
   BandResult band;
 
   /// What the build as placed should press with now, where its sheets are known.
@@ -74,6 +95,15 @@ struct GaugeAnswer {
     std::vector<Suspect> suspects;  ///< likeliest first; only where they do not agree
   };
   std::optional<Prediction> predicted;
+  /// What the same bows and gaps stand for with the end walls' edges held the other way; where the
+  /// joint was not said, or build and reading disagree.
+  struct OtherJoint {
+    bool said = false;      ///< the joint that was taken
+    bool screwed = false;   ///< the other: else folded or welded
+    double force_n = 0;     ///< of the row, by the readings
+    bool at_least = false;  ///< further than the walls were followed
+  };
+  std::optional<OtherJoint> other_joint;
   /// Softness at which the build would press as measured; B as it is.
   struct Learned {
     double a_mpa = 0;
@@ -82,6 +112,11 @@ struct GaugeAnswer {
     double was_a_mpa = 0;
   };
   std::optional<Learned> learned;
+
+  /// The bare figure is not above, the one with shear is.
+  [[nodiscard]] bool may_be_above() const {
+    return standing >= Standing::above && as_computed < Standing::above;
+  }
 };
 
 /// Why readings cannot be turned into a force; empty where they can.

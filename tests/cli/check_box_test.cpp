@@ -127,6 +127,22 @@ TEST_CASE("eight new cells with ordinary slack fit as they are and are not refus
   }
 }
 
+TEST_CASE("with a box of eight cells in which all is well the answer stays within 45 lines") {
+  const Ran ran = check("check/eight_new.json", false);
+  CHECK(std::count(ran.out.begin(), ran.out.end(), '\n') <= 45);
+  const Ran all = check("check/eight_new.json", false, {"--all"});
+  CHECK_THAT(all.out, ContainsSubstring("1. bus bars off"));
+}
+
+TEST_CASE("a cell set aside whose successor cannot be got in: never that it fits as it is") {
+  const Ran ran = check(
+      "check/eight_new.json", false,
+      {"--set", "cells.2.signs=smell", "--set", "box.opens=none", "--set", "build.method=hand"});
+  CHECK(ran.status == exit_warning);
+  CHECK_THAT(ran.out, ContainsSubstring("CANNOT BE GOT IN"));
+  CHECK_THAT(ran.out, !ContainsSubstring("FITS AS IT IS"));
+}
+
 TEST_CASE("a watched cell is given room by taking sheets out, never pressed flat") {
   const json box = box_of("check/watched_cell.json");
   CHECK(box["outcome"] == "fits_with_sheets_changed");

@@ -55,12 +55,13 @@ TEST_CASE("gauge says what it lacks: the empty bow, a reading, a place on the wa
 TEST_CASE("gauge takes inches, prints the pressure first, and within 80 columns") {
   const Ran mm = run({shed, "--bow", "1.905mm", "--empty-bow", "0.254mm", "--json"});
   const Ran inch = run({shed, "--bow", "0.075 in", "--empty-bow", "0.01 in", "--json"});
-  CHECK(mm.status == exit_inside);
+  CHECK(mm.status == exit_warning);  // inside as computed, above with the cells' shear
   const auto a = nlohmann::json::parse(mm.out);
   const auto b = nlohmann::json::parse(inch.out);
   CHECK(a["force_n"].get<double>() == Catch::Approx(b["force_n"].get<double>()));
   CHECK(a["predicted"].is_null());  // the kit's sheets are not placed
-  const Ran text = run({shed, "--bow", "1.9mm", "--empty-bow", "0.3mm"});
+  const Ran text = run({shed, "--bow", "1.4mm", "--empty-bow", "0.3mm"});
+  CHECK(text.status == exit_inside);
   CHECK_THAT(text.out, ContainsSubstring("INSIDE: "));
   CHECK_THAT(text.out, ContainsSubstring("nothing to hold"));
   CHECK_THAT(text.out, ContainsSubstring("licensed or qualified"));
@@ -68,6 +69,54 @@ TEST_CASE("gauge takes inches, prints the pressure first, and within 80 columns"
   for (std::string line; std::getline(lines, line);) {
     CHECK(line.size() <= 80);
   }
+}
+
+TEST_CASE("gauge: where shear may put it above the band, that comes first, and the exit is 1") {
+  const std::vector<std::string> bow{shed, "--bow", "1.9mm", "--empty-bow", "0.3mm"};
+  const Ran text = run(bow);
+  CHECK(text.status == exit_warning);
+  CHECK_THAT(text.out, ContainsSubstring("MAY BE ABOVE YOUR BAND: "));
+  CHECK_THAT(text.out, ContainsSubstring("Charge it no further"));
+  CHECK_THAT(text.out, !ContainsSubstring("INSIDE: "));
+  CHECK_THAT(text.out, ContainsSubstring("about 1.4 times that *"));
+  std::vector<std::string> more = bow;
+  more.emplace_back("--json");
+  const auto json = nlohmann::json::parse(run(more).out);
+  CHECK(json["inside"] == false);
+  CHECK(json["standing"] == "above");
+  CHECK(json["standing_as_computed"] == "inside");
+  CHECK(json["may_be_above"] == true);
+  CHECK(json["shear_factor"] == 1.4);
+  CHECK(json["force_with_shear_n"].get<double>() ==
+        Catch::Approx(1.4 * json["force_n"].get<double>()));
+  std::istringstream lines(text.out);
+  for (std::string line; std::getline(lines, line);) {
+    CHECK(line.size() <= 80);
+  }
+}
+
+TEST_CASE("gauge of a frame's springs: no shear factor, and inside is inside") {
+  const std::string frame = STACKFIT_FIXTURES_DIR "/bench_frame.json";
+  const Ran ran = run({frame, "--spring-length", "9.5mm", "--json"});
+  const auto json = nlohmann::json::parse(ran.out);
+  CHECK(json["shear_factor"].is_null());
+  CHECK(json["may_be_above"] == false);
+  CHECK(json["force_with_shear_n"] == json["force_n"]);
+  CHECK(json["other_joint"].is_null());
+}
+
+TEST_CASE("gauge: a joint that was not said is told with what the other would mean") {
+  const std::vector<std::string> said{shed, "--bow", "1.4mm", "--empty-bow", "0.3mm"};
+  CHECK_THAT(run(said).out, !ContainsSubstring("box.end_walls.joint"));
+  std::vector<std::string> not_said = said;
+  not_said.insert(not_said.end(),
+                  {"--set", R"(box.end_walls={"thickness": "3 mm", "material": "aluminium"})"});
+  CHECK_THAT(run(not_said).out, ContainsSubstring("box.end_walls.joint"));
+  not_said.emplace_back("--json");
+  const auto json = nlohmann::json::parse(run(not_said).out);
+  CHECK(json["other_joint"]["taken_was_said"] == false);
+  CHECK(json["other_joint"]["other"] == "welded_or_folded");
+  CHECK(json["other_joint"]["force_n"].get<double>() > 1.3 * json["force_n"].get<double>());
 }
 
 TEST_CASE("a wall that does not bow outwards is said to be loose or misread") {

@@ -28,9 +28,9 @@ Build fixture(const std::string& name, std::vector<PathValue> sets = {}) {
 }
 
 /// With line breaks and indents taken for single spaces.
-std::string text_of(const BoxCheck& check) {
+std::string text_of(const BoxCheck& check, bool all = false) {
   TextLines lines(false);
-  check_box_text(check, lines, Figures());
+  check_box_text(check, lines, Figures(), all);
   std::istringstream stream(lines.text());
   std::string word;
   std::string text;
@@ -170,6 +170,57 @@ TEST_CASE("check/watched_cell: a band that only flattening reaches is refused") 
   CHECK(holds(text, "REFUSED: your band is reached only where a swollen cell is pressed flat"));
   CHECK(text.find("FITS WITH") > text.find("with a like cell"));  // none for the row as it stands
   check_width(check);
+}
+
+TEST_CASE("check/eight_new: a new cell that no hand gets in does not fit, and what does it") {
+  const Build build = fixture("eight_new.json", {{"build.method", "hand"}, {"box.opens", "none"}});
+  const BoxCheck check = check_in_box(build, {"3"});
+  const std::string text = text_of(check);
+  CHECK_FALSE(holds(text, "FITS"));
+  CHECK(holds(text, "CANNOT BE GOT IN: by hand it takes"));
+  CHECK(holds(text, "a hand may 150 N (15 kgf). The sheets as placed would keep your band"));
+  CHECK(holds(text, "works: the others clamped to"));
+  CHECK(holds(text, "--set build.method=clamp"));
+  CHECK_FALSE(holds(text, "end wall last"));  // none comes off
+  check_width(check);
+  const nlohmann::ordered_json json = check_box_json(check);
+  for (const auto& with : json["replacements"]) {
+    CHECK(with["row"]["outcome"] == "cannot_be_put_together");
+    CHECK(with["row"]["insertion"]["push_n"].get<double>() > 150);
+    CHECK(with["row"]["insertion"]["works"] == false);
+  }
+  // With a wall that comes off that is the first way; done so, it fits.
+  const std::string opens =
+      text_of(check_in_box(fixture("eight_new.json", {{"build.method", "hand"}}), {"3"}));
+  CHECK(holds(opens, "works: end wall last"));
+  CHECK(holds(text_of(check_in_box(fixture("eight_new.json"), {"3"})), "FITS AS IT IS"));
+}
+
+TEST_CASE("check/eight_new: while all is well the way out is told in short") {
+  const BoxCheck check = check_in_box(fixture("eight_new.json"), {});
+  const std::string text = text_of(check);
+  CHECK(holds(text, "TAKING A CELL OUT"));
+  CHECK(holds(text, "with two clamps on first that hold"));
+  CHECK(holds(text, "--all has the steps"));
+  CHECK(holds(text, "never a lever, hammer"));
+  CHECK_FALSE(holds(text, "1. bus bars off"));
+  CHECK(holds(text_of(check, true), "1. bus bars off"));
+  const BoxCheck closed = check_in_box(
+      fixture("eight_new.json", {{"box.opens", "none"}, {"build.method", "hand"}}), {});
+  CHECK(holds(text_of(closed), "no cell can be got out of this box as it is"));
+  CHECK_FALSE(holds(text_of(closed), "cut open"));
+  CHECK(holds(text_of(closed, true), "cut open"));
+  check_width(closed);
+  // With a cell to come out the steps are there.
+  CHECK(holds(text_of(check_in_box(fixture("eight_new.json"), {"3"})), "1. bus bars off"));
+}
+
+TEST_CASE(
+    "boat_hand_slid: pads but no sheet placed: no way out is told of what does not stand in it") {
+  const BoxCheck check = check_in_box(fixture("../boat_hand_slid.json"), {});
+  CHECK_FALSE(holds(text_of(check), "TAKING A CELL OUT"));
+  CHECK_FALSE(holds(text_of(check), "today"));
+  CHECK(check_box_json(check)["taking_out"].is_null());
 }
 
 TEST_CASE("the JSON of a box check has one shape") {

@@ -2,6 +2,7 @@
 //
 // Rows between bending walls against the column energy with a Ritz plate, and against a block of
 // solids with hardly any shear stiffness (fixtures/published/block3d.csv).
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <memory>
@@ -10,6 +11,7 @@
 #include <utility>
 #include <vector>
 
+#include "solver/assumptions.hpp"
 #include "solver/columns.hpp"
 #include "tests/catch.hpp"
 #include "tests/column_rows.hpp"
@@ -114,4 +116,29 @@ TEST_CASE("shear between columns, which they leave out, carries force", "[column
     ++checked;
   }
   CHECK(checked >= 6);
+}
+
+// For the same bow a row that shears presses harder: what a gauge by the bow is judged with.
+TEST_CASE("at the same bow solids that shear press within the gauge's factor", "[columns]") {
+  const Assumption& factor = assumption(Assumed::gauge_shear);
+  double least = 10;
+  double most = 0;
+  for (const Row& row : read_table("block3d.csv")) {
+    const double shear = number(row, "shear_modulus_mpa");
+    if (shear != 8 && shear != 12) {  // two fifths of the stiffness in thickness
+      continue;
+    }
+    const ColumnsState columns = solved(text(row, "box"), true);
+    // Both rise together: the linear columns at the solids' bow.
+    const double at_bow = columns.total_force_n() * number(row, "bow_mm") / columns.first_bow_mm;
+    const double more = number(row, "force_n") / at_bow;
+    least = std::min(least, more);
+    most = std::max(most, more);
+  }
+  CHECK(least == Catch::Approx(1.13).margin(0.01));
+  CHECK(most == Catch::Approx(1.96).margin(0.01));
+  CHECK(factor.low <= least);
+  CHECK(factor.high >= most);
+  CHECK(factor.value > factor.low);
+  CHECK(factor.value < factor.high);
 }

@@ -368,6 +368,83 @@ TEST_CASE("box check: a box that has become a press: how hard, and what comes ou
   CHECK(check.row.changes->after_mm < check.row.changes->before_mm);
 }
 
+TEST_CASE("box check: what takes a cell's place must be got in by the build method (4)") {
+  Build b = thick_everywhere(3.2);
+  b.build.method = BuildMethod::hand;
+  const BoxCheck check = check_in_box(b, {"3"});
+  REQUIRE(check.replacements.size() == 2);
+  for (const ReplacementCheck& with : check.replacements) {
+    // The sheets keep the band; 0.6 of the force is far more than a hand's 150 N.
+    REQUIRE(with.row.as_placed);
+    CHECK(with.row.as_placed->worst == Standing::inside);
+    CHECK(with.row.outcome == BoxOutcome::cannot_be_put_together);
+    CHECK(with.row.something_goes_in);
+    CHECK(with.row.plan() == nullptr);
+    CHECK(with.row.failure.rule == FailedRule::build_method);
+    REQUIRE(with.row.insertion);
+    CHECK_FALSE(with.row.insertion->works);
+    CHECK(with.row.insertion->push_n == Approx(0.6 * with.row.as_placed->as_built.force_n));
+    CHECK(with.row.insertion->push_n > 150);
+    REQUIRE_FALSE(with.row.insertion->ways_out.empty());
+    CHECK(with.row.insertion->ways_out.front().way == WayOut::end_wall_last);
+    CHECK(with.row.insertion->ways_out.front().works);
+  }
+  CHECK(check.fitting() == nullptr);
+  CHECK_FALSE(check.order);
+  // Done as it says, by the wall that comes off, it fits with the same sheets.
+  b.build.method = BuildMethod::end_wall_last;
+  CHECK(replaced(check_in_box(b, {"3"}), Replacement::like_cell).row.outcome ==
+        BoxOutcome::fits_as_it_is);
+  // A wall that is to go on last must come off.
+  b.box.opens = Opens::none;
+  const BoxCheck closed = check_in_box(b, {"3"});
+  CHECK(replaced(closed, Replacement::like_cell).row.outcome == BoxOutcome::cannot_be_put_together);
+  CHECK(replaced(closed, Replacement::block).row.outcome == BoxOutcome::cannot_be_put_together);
+}
+
+TEST_CASE("box check: where fewer sheets let a hand do it, those come out for the new cell (4)") {
+  Build b = thick_everywhere(3.2);
+  b.build.method = BuildMethod::hand;
+  b.cell.range = PressureRange{0.0005, 0.25, RangeAppliesTo::use};
+  b.build.push_limit_n = 260;
+  const BoxCheck check = check_in_box(b, {"3"});
+  const RowCheck& row = replaced(check, Replacement::like_cell).row;
+  REQUIRE(row.outcome == BoxOutcome::fits_with_sheets_changed);
+  REQUIRE(row.insertion);  // why they are changed
+  CHECK(row.insertion->push_n > 260);
+  CHECK(row.changes->after_mm < row.changes->before_mm);
+  // Flat cells of 40 mm are like the kept ones: the row as changed passes, by hand.
+  CHECK(answer_pressure(as_changed(b, row)).inside());
+}
+
+TEST_CASE("box check: a row not yet built that a hand cannot close says by how much (4)") {
+  Build b = sample::known();
+  b.build.method = BuildMethod::hand;
+  const BoxCheck check = check_in_box(b, {});
+  REQUIRE(check.outcome == BoxOutcome::cannot_be_put_together);
+  CHECK_FALSE(check.row.something_goes_in);
+  REQUIRE(check.row.insertion);
+  CHECK(check.row.insertion->push_n > check.row.insertion->push_limit_n);
+}
+
+TEST_CASE("box check: nothing is taken out of a row that is not yet in its box") {
+  // Pads and films are named, but of the kit nothing was placed.
+  CHECK_FALSE(check_in_box(sample::with_pads(), {}).taking_out);
+  Build films = sample::known();
+  films.fixed_sheets.push_back(sample::sheet("film", 0.05));
+  CHECK_FALSE(check_in_box(films, {}).taking_out);
+  films.placed = {{"1-2", {{"thin", 0}}}};  // none of the kit, and said so
+  CHECK(check_in_box(films, {}).taking_out);
+  Build none = sample::known();
+  none.placed = {{"1-2", {{"thin", 0}}}};
+  CHECK_FALSE(check_in_box(none, {}).taking_out);
+  // Without a kit there is nothing else that could lie there.
+  Build pads = sample::with_pads();
+  pads.kit.clear();
+  CHECK(check_in_box(pads, {}).taking_out);
+  CHECK(check_in_box(thick_everywhere(3.2), {}).taking_out);
+}
+
 TEST_CASE("box check: with an assumed squeeze law soft and stiff are told beside the plan") {
   Build b = thick_everywhere(3.2);
   CHECK_FALSE(check_in_box(b, {}).row.soft);

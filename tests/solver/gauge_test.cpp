@@ -4,9 +4,11 @@
 // span's coverage, and which input is named where build and reading disagree.
 #include "solver/gauge.hpp"
 
+#include <algorithm>
 #include <boost/random/mersenne_twister.hpp>
 #include <boost/random/normal_distribution.hpp>
 #include <cmath>
+#include <optional>
 
 #include "solver/wall_result.hpp"
 #include "tests/catch.hpp"
@@ -194,6 +196,135 @@ TEST_CASE("what cannot be gauged says why") {
   CHECK_FALSE(why_not_gauged(box, {GaugeKind::torque, 1000, 0, 0}).empty());
 }
 
+/// A reading of the row's own bow, and what it stands for as computed.
+GaugeReading own_bow(const Study& study, const RowState& state) {
+  GaugeReading reading{GaugeKind::bow, 0, 0.3, 0.05};
+  reading.now = 0.3 + truth_at(study, state, reading).bow_mm;
+  return reading;
+}
+
+TEST_CASE("a force told by a bow is given as computed and times the shear factor (1)") {
+  const Study study(boxed(), {});
+  const RowState state = today(study, 0.6);
+  const GaugeAnswer bow = gauge(study, state, {own_bow(study, state)}, false);
+  REQUIRE(bow.shear_factor);
+  CHECK(*bow.shear_factor == assumption(Assumed::gauge_shear).value);
+  CHECK(bow.force_with_shear_n == Approx(*bow.shear_factor * bow.force_n));
+  CHECK(bow.face_pressure_with_shear_mpa == Approx(*bow.shear_factor * bow.face_pressure_mpa));
+  // A gap is taken as it is; beside a bow, that alone is multiplied.
+  const ShimLoad load = study.load_of(study.as_placed().used);
+  const auto full = study.model().columns_at(state, load);
+  GaugeReading gap{GaugeKind::gap, 0, 163.6, 0.05};
+  gap.now = 163.6 + 2 * wall_deflection_mm(study.row(), *full, {}) + full->now.extension_mm;
+  const GaugeAnswer alone = gauge(study, state, {gap}, false);
+  CHECK_FALSE(alone.shear_factor);
+  CHECK(alone.force_with_shear_n == alone.force_n);
+  CHECK_FALSE(alone.may_be_above());
+  const GaugeAnswer both = gauge(study, state, {gap, own_bow(study, state)}, false);
+  CHECK(both.readings_agree);
+  CHECK(both.force_with_shear_n > 1.02 * both.force_n);
+  CHECK(both.force_with_shear_n < *bow.shear_factor * both.force_n);
+}
+
+TEST_CASE("above is judged with the shear factor, below without it (1)") {
+  const Study plain(boxed(), {});
+  const RowState state = today(plain, 0.6);
+  const GaugeReading reading = own_bow(plain, state);
+  const double p = gauge(plain, state, {reading}, false).face_pressure_mpa;
+  REQUIRE(p > 0.01);
+  const auto in_band = [&](double low, double high, std::optional<double> limit = {}) {
+    Build b = boxed();
+    b.cell.range = PressureRange{low * p, high * p, RangeAppliesTo::use};
+    if (limit) {
+      b.cell.limit_mpa = *limit * p;
+    }
+    return gauge(Study(b, {}), state, {reading}, false);
+  };
+  // The model margin alone, a tenth, would still have been inside at 1.3.
+  const GaugeAnswer may_be = in_band(0.5, 1.3);
+  CHECK(may_be.standing == Standing::above);
+  CHECK(may_be.as_computed == Standing::inside);
+  CHECK(may_be.may_be_above());
+  const GaugeAnswer well = in_band(0.5, 1.5);
+  CHECK(well.standing == Standing::inside);
+  CHECK_FALSE(well.may_be_above());
+  // Surely above: no less by either figure.
+  const GaugeAnswer surely = in_band(0.2, 0.8);
+  CHECK(surely.as_computed == Standing::above);
+  CHECK_FALSE(surely.may_be_above());
+  // Below by the bare figure, whatever shear adds.
+  CHECK(in_band(1.2, 3).standing == Standing::below);
+  CHECK(in_band(1.2, 3).as_computed == Standing::below);
+  // A band narrower than the bracket: what may be above comes first.
+  CHECK(in_band(1.05, 1.35).standing == Standing::above);
+  CHECK(in_band(1.05, 1.35).may_be_above());
+  CHECK(in_band(1.05, 1.35).as_computed == Standing::below);
+  CHECK(in_band(0.5, 1.2, 1.3).standing == Standing::above_limit);
+  CHECK(in_band(0.5, 1.2, 1.3).may_be_above());
+}
+
+/// A tight row: much of its give is the walls', so that their joint tells.
+Build tight(double by_mm, std::optional<WallJoint> joint) {
+  Build b = boxed(-by_mm);
+  std::get<PlateWall>(*b.box.end_walls).joint = joint;
+  return b;
+}
+
+TEST_CASE("walls joined otherwise than written are a suspect, by what the other joint means") {
+  struct Case {
+    double tight_by_mm;
+    std::optional<WallJoint> written;
+    WallJoint real;
+    double in_its_errors;  // once where nothing was said, twice where it was; nothing is left over
+  };
+  for (const Case& c : {Case{1.5, WallJoint::folded, WallJoint::screwed, 2},
+                        Case{2, WallJoint::screwed, WallJoint::welded, 2},
+                        Case{2, std::nullopt, WallJoint::welded, 1}}) {
+    const Study real(tight(c.tight_by_mm, c.real), {});
+    const RowState state = today(real, 0.9);
+    const Truth truth = truth_at(real, state, {});
+    const GaugeReading reading{GaugeKind::bow, 0.3 + truth.bow_mm, 0.3, 0.02};
+    const Study written(tight(c.tight_by_mm, c.written), {});
+    const GaugeAnswer answer = gauge(written, state, {reading}, false);
+    REQUIRE(answer.predicted);
+    CAPTURE(truth.force_n, answer.force_n, answer.predicted->force_n, answer.predicted->error_n);
+    REQUIRE(std::abs(answer.predicted->deviation) > 2);
+    REQUIRE(answer.other_joint);
+    CHECK(answer.other_joint->said == c.written.has_value());
+    CHECK(answer.other_joint->screwed == (c.real == WallJoint::screwed));
+    // With the real joint the reading stands for the real force; as written for another.
+    CHECK(answer.other_joint->force_n == Approx(truth.force_n).epsilon(0.01));
+    CHECK(std::abs(std::log(answer.other_joint->force_n / answer.force_n)) > std::log(1.5));
+    const auto& suspects = answer.predicted->suspects;
+    const auto joint = std::find_if(suspects.begin(), suspects.end(), [](const Suspect& s) {
+      return s.input == SuspectInput::wall_joint;
+    });
+    REQUIRE(joint != suspects.end());
+    CHECK(joint->by == Approx(answer.other_joint->force_n / answer.force_n));
+    CHECK(joint->in_its_errors == Approx(c.in_its_errors).margin(0.05));
+    for (std::size_t i = 1; i < suspects.size(); ++i) {
+      CHECK(suspects[i - 1].in_its_errors <= suspects[i].in_its_errors);
+    }
+  }
+}
+
+TEST_CASE("where build and reading agree the other joint is told only if none was said") {
+  const Study said(boxed(), {});
+  const RowState state = today(said, 0.6);
+  const GaugeReading reading = own_bow(said, state);
+  CHECK_FALSE(gauge(said, state, {reading}, false).other_joint);
+  Build b = boxed();
+  std::get<PlateWall>(*b.box.end_walls).joint.reset();  // taken as screwed
+  const GaugeAnswer answer = gauge(Study(b, {}), state, {reading}, false);
+  REQUIRE(answer.other_joint);
+  CHECK(answer.other_joint->force_n > answer.force_n);
+  REQUIRE(answer.predicted);
+  CHECK(answer.predicted->suspects.empty());
+  // Nor where each edge has its own joint: there is no one other way.
+  std::get<PlateWall>(*b.box.end_walls).edges = WallEdges{};
+  CHECK_FALSE(gauge(Study(b, {}), state, {reading}, false).other_joint);
+}
+
 /// The same cells between two plates on four rods with helical springs.
 Build framed() {
   Build b = sample::placed_evenly(sample::known(4), "thin");
@@ -223,6 +354,9 @@ TEST_CASE("springs and nuts of a frame give back its force") {
   springs.error = 0.05;
   const GaugeAnswer answer = gauge(study, state, {springs}, false);
   CHECK(answer.force_n == Approx(900.0).epsilon(1e-6));
+  CHECK_FALSE(answer.shear_factor);  // springs are read themselves (2)
+  CHECK(answer.force_with_shear_n == answer.force_n);
+  CHECK_FALSE(answer.other_joint);
   // Four springs, each read to 0.05 mm: their mean to half of it.
   CHECK(answer.force_span_n.high - answer.force_n ==
         Approx(1.959964 * 0.05 / 2 * 4 * rate).epsilon(1e-4));
