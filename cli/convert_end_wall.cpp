@@ -122,8 +122,15 @@ void check_ribs(const std::vector<Node>& nodes, const std::vector<RibInput>& rib
         rib.along == RibAlong::width ? inside.inner_height_mm : inside.inner_width_mm;
     return rib.at_mm ? rib.at_mm : across ? std::optional(0.5 * *across) : std::nullopt;
   };
+  // What could not be read of a rib has had its word already.
+  const auto whole = [&](std::size_t index) {
+    const Node& node = nodes[index];
+    return node.word("along", rib_along_words()) && ribs[index].thickness_mm > 0 &&
+           ribs[index].at_mm.has_value() == node.has("at");
+  };
   for (std::size_t index = 0; index < ribs.size(); ++index) {
     for (std::size_t before = 0; before < index; ++before) {
+      if (!whole(index) || !whole(before)) continue;
       const auto one = at(ribs[before]);
       const auto other = at(ribs[index]);
       const double apart = 0.5 * (ribs[before].thickness_mm + ribs[index].thickness_mm);

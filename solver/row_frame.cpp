@@ -71,10 +71,7 @@ std::optional<SpringSet> springs_of(const Resolution& r, const Frame& frame) {
     return std::nullopt;
   }
   if (const auto* disc = std::get_if<DiscSprings>(&*frame.springs)) {
-    return SpringSet::discs(
-        {disc->outer_mm, disc->inner_mm, disc->thickness_mm, disc->cone_height_mm,
-         disc->reduced_thickness_mm, disc_modulus_mpa, disc_poisson},
-        {disc->parallel, disc->series});
+    return disc_set(*disc);
   }
   const auto& coil = std::get<HelicalSprings>(*frame.springs);
   const HelicalWire wire{coil.wire_mm, coil.mean_diameter_mm, coil.active_turns,
@@ -173,6 +170,16 @@ RodSet rods_of(const Resolution& r, const Row& row, double plate_mm, double& exp
 }
 
 }  // namespace
+
+SpringSet disc_set(const DiscSprings& discs) {
+  return SpringSet::discs({discs.outer_mm, discs.inner_mm, discs.thickness_mm, discs.cone_height_mm,
+                           discs.reduced_thickness_mm, disc_modulus_mpa, disc_poisson},
+                          {discs.parallel, discs.series});
+}
+
+std::string_view rod_grade_when_not_said() {
+  return grade_when_not_said.word;
+}
 
 RowBox resolve_frame(const Resolution& r, const Row& row) {
   const Frame& said = *r.build.frame;

@@ -3,13 +3,21 @@
 // A clamp frame in place of the box, and where faces press on either. Internal to the solver.
 #pragma once
 
+#include <string_view>
+
 #include "solver/materials.hpp"
 #include "solver/row_parts.hpp"
+#include "solver/springs.hpp"
 
 namespace stackfit {
 
 /// Two plates on rods, brought to their force.
 [[nodiscard]] RowBox resolve_frame(const Resolution& resolution, const Row& row);
+
+/// The discs on one rod. Throws std::invalid_argument as SpringSet does.
+[[nodiscard]] SpringSet disc_set(const DiscSprings& discs);
+/// Property class that rods are taken for where none is said.
+[[nodiscard]] std::string_view rod_grade_when_not_said();
 
 /// Notes what the walls' surface stress is held against.
 void note_yield(const Resolution& resolution, const Material& metal);
