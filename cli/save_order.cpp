@@ -23,24 +23,72 @@ Json& object_at(Json& document, std::string_view key) {
   return value;
 }
 
-// Only what the order settled: what else was said of the wall stays as it was written.
-void set_wall(Json& box, const Build& ordered) {
-  const auto* plate =
-      ordered.box.end_walls ? std::get_if<PlateWall>(&*ordered.box.end_walls) : nullptr;
-  if (plate == nullptr || !plate->thickness_mm ||
-      (box.contains("end_walls") && box["end_walls"].is_array())) {
+// Only what the order settled: what else was said of the wall stays as it was written. A wall said
+// in one line is written out in its parts.
+Json wall_json(const Json& said, const PlateWall& plate) {
+  Json wall = said.is_object() ? said : Json::object();
+  if (!said.is_object() && plate.material) {
+    wall["material"] = first_word(wall_material_words(), *plate.material);
+  }
+  if (plate.joint && !plate.edges) {
+    wall["joint"] = first_word(joint_words(), *plate.joint);
+  }
+  if (plate.thickness_mm) {
+    wall["thickness"] = *plate.thickness_mm;
+  }
+  return wall;
+}
+
+const PlateWall* plate_of(const std::optional<EndWallInput>& wall) {
+  return wall ? std::get_if<PlateWall>(&*wall) : nullptr;
+}
+
+void set_walls(Json& box, const Build& ordered) {
+  const PlateWall* first = plate_of(ordered.box.end_walls);
+  const PlateWall* last = plate_of(ordered.box.last_end_wall);
+  if (first == nullptr || !first->thickness_mm) {
     return;
   }
-  // A wall said in one line is written out in its parts.
-  const bool in_line = box.contains("end_walls") && box["end_walls"].is_string();
-  Json& wall = object_at(box, "end_walls");
-  if (in_line && plate->material) {
-    wall["material"] = first_word(wall_material_words(), *plate->material);
+  const Json said = box.contains("end_walls") ? box["end_walls"] : Json();
+  const auto said_of = [&](std::size_t which) { return said.is_array() ? said[which] : said; };
+  if (last == nullptr) {
+    box["end_walls"] = wall_json(said_of(0), *first);
+  } else {
+    box["end_walls"] = {wall_json(said_of(0), *first), wall_json(said_of(1), *last)};
   }
-  if (in_line && plate->joint) {
-    wall["joint"] = first_word(joint_words(), *plate->joint);
+}
+
+void set_box(Json& document, const Build& ordered) {
+  Json& box = object_at(document, "box");
+  Json& inner = object_at(box, "inner");
+  inner["length"] = ordered.box.inner_length_mm.front();
+  inner["width"] = *ordered.box.inner_width_mm;
+  inner["height"] = *ordered.box.inner_height_mm;
+  set_walls(box, ordered);
+  if (ordered.box.opens == Opens::one_end_wall) {
+    box["opens"] = first_word(opens_words(), ordered.box.opens);
   }
-  wall["thickness"] = *plate->thickness_mm;
+}
+
+void set_frame(Json& document, const Frame& ordered) {
+  Json& frame = object_at(document, "frame");
+  object_at(frame, "plates")["thickness"] = *ordered.plates.thickness_mm;
+  object_at(frame, "rods")["size"] = ordered.rods.size;
+  if (ordered.force_n) {
+    frame["force"] = fmt::format("{:.12g} N", *ordered.force_n);
+  }
+  const auto* disc = ordered.springs ? std::get_if<DiscSprings>(&*ordered.springs) : nullptr;
+  if (disc == nullptr) {
+    return;
+  }
+  Json one = {{"outer", disc->outer_mm},
+              {"inner", disc->inner_mm},
+              {"thickness", disc->thickness_mm},
+              {"cone_height", disc->cone_height_mm}};
+  if (disc->reduced_thickness_mm) {
+    one["reduced_thickness"] = *disc->reduced_thickness_mm;
+  }
+  frame["springs"] = {{"disc", one}, {"parallel", disc->parallel}, {"series", disc->series}};
 }
 
 Json kit_json(const Build& ordered) {
@@ -65,14 +113,10 @@ Json ordered_document(const ReadBuild& read, const SizeAnswer& answer, std::stri
   const Build& ordered = answer.as_ordered;
   Json document = read.document;
   document.erase("placed");
-  Json& box = object_at(document, "box");
-  Json& inner = object_at(box, "inner");
-  inner["length"] = ordered.box.inner_length_mm.front();
-  inner["width"] = *ordered.box.inner_width_mm;
-  inner["height"] = *ordered.box.inner_height_mm;
-  set_wall(box, ordered);
-  if (ordered.box.opens == Opens::one_end_wall) {
-    box["opens"] = first_word(opens_words(), ordered.box.opens);
+  if (ordered.frame) {
+    set_frame(document, *ordered.frame);
+  } else {
+    set_box(document, ordered);
   }
   document["kit"] = kit_json(ordered);
   const std::string said = document.contains("note") && document["note"].is_string()

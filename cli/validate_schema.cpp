@@ -70,6 +70,7 @@ void ask_for_cells_alone(nlohmann::ordered_json& schema) {
 void ask_for_no_length(nlohmann::ordered_json& schema, const nlohmann::ordered_json& document) {
   schema["definitions"]["box"].erase("required");
   schema["definitions"]["inner"].erase("required");
+  schema["definitions"]["rods"].erase("required");
   if (!document.contains("box") && !document.contains("frame")) schema.erase("oneOf");
 }
 

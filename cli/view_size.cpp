@@ -69,8 +69,37 @@ std::string too_much_swing(const SizeAnswer& answer, const Figures& figures) {
       size_star(answer, Assumed::swing_net), figures.length(answer.band_takes_mm));
 }
 
+std::string frame_words(const SizeAnswer& answer, const Figures& figures) {
+  const FrameOrder& frame = *answer.frame;
+  const std::string head(plain(answer.verdict));
+  switch (frame.problem) {
+    case FrameProblem::none:
+      return fmt::format("{}: a clamp frame brought to {}, {} of M{:g}, two plates of {:g} mm{}.{}",
+                         head, figures.force(frame.force_n), counted(frame.rods.count, "rod"),
+                         frame.rods.thread_mm, frame.plates->chosen.thickness_mm,
+                         frame.springs ? ", disc springs on every rod" : "",
+                         answer.verdict == SizeVerdict::serves
+                             ? ""
+                             : " A * marks what is assumed, not the maker's: --assumed");
+    case FrameProblem::rods_too_thin:
+      return head + ": no rod that stands clear of the cells holds the top of your band.";
+    case FrameProblem::plates_too_thin:
+      return head + ": no plate of your stock stands the top of your band.";
+    case FrameProblem::rods_alone_fail:
+    case FrameProblem::no_springs:
+      return fmt::format(
+          "{}: the cells breathe {}, and no springs in the table keep every state "
+          "in your band.",
+          head, figures.length(frame.breathing_mm));
+  }
+  return head;
+}
+
 std::string first_words(const SizeAnswer& answer, const Figures& figures) {
   const std::string head(plain(answer.verdict));
+  if (answer.frame && answer.verdict != SizeVerdict::stop) {
+    return frame_words(answer, figures);
+  }
   switch (answer.verdict) {
     case SizeVerdict::serves:
     case SizeVerdict::serves_on_assumed_figures:
@@ -195,12 +224,17 @@ std::string kit_words(const LengthOffer& length, const Figures& figures) {
 std::string size_text(const SizeAnswer& answer, const TextStyle& style) {
   SizePage page{answer, Figures(style.units), style.all, TextLines(style.colour)};
   write_head(page);
+  if (answer.frame && answer.verdict != SizeVerdict::stop) {
+    write_frame_order(page);
+  }
   if (!answer.offers.empty()) {
     write_order(page);
     write_size_pressure(page);
   }
   if (answer.verdict != SizeVerdict::stop) {
-    write_instead(page);
+    if (!answer.frame) {
+      write_instead(page);
+    }
     write_inside(page);
     write_cut_list(page);
   }

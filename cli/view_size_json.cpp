@@ -172,6 +172,52 @@ Json details_json(const std::optional<SizeDetails>& details) {
           {"parts", cuts_json(details->cuts)}};
 }
 
+Json windows_json(const std::vector<ForceWindow>& windows) {
+  Json list = Json::array();
+  for (const ForceWindow& window : windows) {
+    list.push_back(json_of(window.force_n));
+  }
+  return list;
+}
+
+Json plate_json(const PlateTrial& plate) {
+  return {{"thickness_mm", plate.thickness_mm},       {"bow_mm", plate.bow_mm},
+          {"most_bow_mm", plate.most_bow_mm},         {"stress_mpa", plate.stress_mpa},
+          {"most_stress_mpa", plate.most_stress_mpa}, {"holds", plate.holds()}};
+}
+
+Json springs_json(const SpringOrder& springs) {
+  return {{"outer_mm", springs.disc.outer_mm},
+          {"inner_mm", springs.disc.inner_mm},
+          {"thickness_mm", springs.disc.thickness_mm},
+          {"cone_height_mm", springs.disc.cone_height_mm},
+          {"parallel", springs.disc.parallel},
+          {"series", springs.disc.series},
+          {"discs", springs.discs},
+          {"deflection_mm", springs.deflection_mm},
+          {"recommended_travel_mm", springs.recommended_travel_mm},
+          {"force_windows_n", windows_json(springs.windows)}};
+}
+
+Json frame_json(const FrameOrder& frame) {
+  return {{"found", frame.problem == FrameProblem::none},
+          {"rods",
+           {{"count", frame.rods.count},
+            {"thread_mm", frame.rods.thread_mm},
+            {"grade", frame.rods.grade},
+            {"length_mm", frame.rods.length_mm},
+            {"proof_share", frame.rods.proof_share}}},
+          {"plate", frame.plates ? plate_json(frame.plates->chosen) : Json(nullptr)},
+          {"next_thinner", frame.plates && frame.plates->next_thinner
+                               ? plate_json(*frame.plates->next_thinner)
+                               : Json(nullptr)},
+          {"springs", frame.springs ? springs_json(*frame.springs) : Json(nullptr)},
+          {"rods_alone_windows_n", windows_json(frame.rods_alone)},
+          {"force_windows_n", windows_json(frame.windows)},
+          {"force_n", frame.force_n},
+          {"plan", frame.plan ? json_of(*frame.plan) : Json(nullptr)}};
+}
+
 }  // namespace
 
 Json size_json(const SizeAnswer& answer) {
@@ -207,6 +253,7 @@ Json size_json(const SizeAnswer& answer) {
     json["thin_wall"] = wall_json(answer.thin_wall->wall);
     json["thin_wall"].update(length_json(answer.thin_wall->length));
   }
+  json["frame"] = answer.frame ? frame_json(*answer.frame) : Json(nullptr);
   json["width"] = answer.section ? inner_json(answer.section->width) : Json(nullptr);
   json["height"] = answer.section ? inner_json(answer.section->height) : Json(nullptr);
   json["details"] = details_json(answer.details);

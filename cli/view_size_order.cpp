@@ -136,9 +136,8 @@ void write_order(SizePage& page) {
   write_sheets(page);
 }
 
-void write_size_pressure(SizePage& page) {
+void write_size_pressures(SizePage& page, const SizePressures& pressures) {
   const SizeAnswer& answer = page.answer;
-  const SizeOffer& offer = answer.offers.front();
   const Figures& figures = page.figures;
   const double area = answer.band.face_area_mm2;
   const auto line = [&](const std::string& what, const std::string& mpa, const std::string& n) {
@@ -147,29 +146,35 @@ void write_size_pressure(SizePage& page) {
   const auto one = [&](const std::string& what, double mpa) {
     line(what, figures.pressure_number(mpa), figures.force_number(mpa * area));
   };
-  page.lines.blank();
   page.lines.line(
-      fmt::format("{:<36}{:>12}{:>18}", "FACE PRESSURE in the box as ordered",
-                  figures.pressure_unit(), fmt::format("{} on face", figures.force_unit())),
+      fmt::format("{:<36}{:>12}{:>18}", "FACE PRESSURE as ordered", figures.pressure_unit(),
+                  fmt::format("{} on face", figures.force_unit())),
       Emphasis::heading);
   line(fmt::format("your band{}", answer.band.assumed ? " *" : ""),
        fmt::format("{}-{}", figures.pressure_number(answer.band.low_mpa),
                    figures.pressure_number(answer.band.high_mpa)),
        fmt::format("{}-{}", figures.force_number(answer.band.low_mpa * area),
                    figures.force_number(answer.band.high_mpa * area)));
-  one(fmt::format("lowest over {} charge", percent(answer.use_charge)), offer.lowest_mpa);
-  one("as built", offer.built_mpa);
-  one("highest", offer.highest_mpa);
+  one(fmt::format("lowest over {} charge", percent(answer.use_charge)), pressures.lowest_mpa);
+  one("as built", pressures.built_mpa);
+  one("highest", pressures.highest_mpa);
   one(fmt::format("  judged, +{:.0f} % doubt{}", answer.band.model_margin * 100,
                   size_star(answer, Assumed::model_margin)),
-      answer.band.judged(offer.highest_mpa));
-  if (offer.life_span) {
+      answer.band.judged(pressures.highest_mpa));
+  if (pressures.life) {
     page.lines.wrapped(
         fmt::format("inside until {} of capacity is lost *: the pressure only rises with age, then "
                     "sheets come out",
-                    life_text(*offer.life_span)),
+                    life_text(*pressures.life)),
         {.first = 2, .next = 4});
   }
+}
+
+void write_size_pressure(SizePage& page) {
+  const SizeOffer& offer = page.answer.offers.front();
+  page.lines.blank();
+  write_size_pressures(page,
+                       {offer.lowest_mpa, offer.built_mpa, offer.highest_mpa, offer.life_span});
 }
 
 }  // namespace stackfit::cli

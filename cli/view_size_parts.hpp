@@ -5,7 +5,9 @@
 // For: view_size*.cpp only.
 #pragma once
 
+#include <optional>
 #include <string>
+#include <string_view>
 
 #include "cli/figures.hpp"
 #include "cli/text_lines.hpp"
@@ -26,6 +28,15 @@ void write_item(SizePage& page, std::string_view what, const std::string& text);
 // view_size_order.cpp
 void write_order(SizePage& page);
 void write_size_pressure(SizePage& page);
+struct SizePressures {
+  double lowest_mpa = 0;
+  double built_mpa = 0;
+  double highest_mpa = 0;
+  std::optional<Span> life;
+};
+void write_size_pressures(SizePage& page, const SizePressures& pressures);
+// view_size_frame.cpp
+void write_frame_order(SizePage& page);
 // view_size_instead.cpp
 /// What else would do: waiting, fillers, what a lot has in common, pads, thin walls, softness.
 void write_instead(SizePage& page);

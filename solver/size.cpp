@@ -5,6 +5,7 @@
 #include <cmath>
 #include <memory>
 #include <utility>
+#include <variant>
 
 #include "solver/plan_result.hpp"
 #include "solver/rests_on_assumed.hpp"
@@ -19,6 +20,18 @@ namespace {
 /// A filler is worth naming where it saves so many sheets.
 constexpr int filler_saves_sheets = 4;
 
+/// A wall that goes on last is screwed on, however the others are joined.
+void screw_last_wall(Build& build) {
+  const auto* said = build.box.end_walls ? std::get_if<PlateWall>(&*build.box.end_walls) : nullptr;
+  if (said == nullptr || build.box.last_end_wall || !said->joint ||
+      *said->joint == WallJoint::screwed) {
+    return;
+  }
+  PlateWall last = *said;
+  last.joint = WallJoint::screwed;
+  build.box.last_end_wall = last;
+}
+
 /// A box that is to be made can be made to open; one that is there is as it is.
 Build prepared(const Build& said, Findings& findings) {
   if (said.rows.value_or(1) > 1) {
@@ -32,6 +45,7 @@ Build prepared(const Build& said, Findings& findings) {
     build.box.opens = Opens::one_end_wall;
     findings.note({"how the box is closed", "one end wall goes on last",
                    "not said; a box that is to be made can have an end wall that comes off"});
+    screw_last_wall(build);
   }
   return build;
 }
@@ -61,6 +75,9 @@ class Sizing {
 
   [[nodiscard]] SizeAnswer run() {
     describe();
+    if (build_.frame) {
+      return run_frame();
+    }
     size_width_and_height();
     choose_walls();
     describe_swing();
@@ -123,6 +140,51 @@ class Sizing {
     return findings_.said_or(said, assumptions_, id);
   }
 
+  /// A frame is as long as its row: plates, rods, springs and force are what is ordered.
+  [[nodiscard]] SizeAnswer run_frame() {
+    add_sheets_due();
+    answer_.frame = order_frame(build_, assumptions_);
+    build_ = answer_.frame->build;
+    const Study study(build_, assumptions_, store_);
+    describe_row(study);
+    answer_.as_ordered = build_;
+    if (!answer_.refused.empty()) {
+      answer_.verdict = SizeVerdict::stop;
+    } else if (answer_.frame->problem == FrameProblem::none) {
+      answer_.verdict =
+          rests_on_assumed(study) ? SizeVerdict::serves_on_assumed_figures : SizeVerdict::serves;
+      answer_.details = detail_frame(study, *answer_.frame, findings_);
+    } else if (answer_.frame->problem == FrameProblem::plates_too_thin ||
+               answer_.frame->problem == FrameProblem::rods_too_thin) {
+      answer_.verdict = SizeVerdict::walls_too_weak;
+    }
+    tell_assumed(study);
+    return std::move(answer_);
+  }
+
+  /// Where metal would be left bare: one of the thinnest sheet that is sold in every such gap.
+  void add_sheets_due() {
+    Findings scratch;
+    Build any = build_;
+    if (any.frame->rods.size.empty()) {
+      any.frame->rods.size = "M8";  // gaps hang on no thread
+    }
+    any.frame->springs.reset();
+    const Row row = resolve_row(any, assumptions_, scratch);
+    const auto due = std::count_if(row.gaps.begin(), row.gaps.end(), [](const RowGap& gap) {
+      return gap.insulation_due && !gap.insulated();
+    });
+    int on_hand = 0;
+    for (const RowKind& kind : row.kit) {
+      on_hand += kind.sheet.insulates ? kind.count : 0;
+    }
+    if (on_hand < due) {
+      LengthOffer sheets;
+      sheets.kit = {{demand_.sheets_mm.front(), static_cast<int>(due)}};
+      build_.kit = as_kit(sheets, demand_.sheet_material);
+    }
+  }
+
   void size_width_and_height() {
     SectionRequest request;
     request.sheets_sold_mm = demand_.sheets_mm;
@@ -143,8 +205,7 @@ class Sizing {
     }
   }
 
-  void describe_swing() {
-    const Study study(at_length(build_, rough_length_mm()), assumptions_, store_);
+  void describe_row(const Study& study) {
     for (const RowCell& cell : study.row().cells) {
       answer_.cells_mm += cell.free_mm;
     }
@@ -157,6 +218,11 @@ class Sizing {
     answer_.use_charge = study.row().use_charge;
     answer_.use_temperature_c = study.row().use_temperature_c;
     answer_.use_capacity_loss = study.row().use_capacity_loss;
+  }
+
+  void describe_swing() {
+    const Study study(at_length(build_, rough_length_mm()), assumptions_, store_);
+    describe_row(study);
     answer_.swing_mm = study.model().breathing_mm();
     answer_.band_takes_mm = study.model().band_takes_mm({});
   }
@@ -370,6 +436,11 @@ class Sizing {
     const Study study(answer_.offers.empty() ? at_length(judged, rough_length_mm()) : judged,
                       assumptions_, store_);
     answer_.verdict = verdict(study);
+    tell_assumed(study);
+  }
+
+  /// Warnings, and every figure and word that was assumed.
+  void tell_assumed(const Study& study) {
     answer_.warnings = study.findings().warnings;
     answer_.warnings.insert(answer_.warnings.end(), findings_.warnings.begin(),
                             findings_.warnings.end());

@@ -14,6 +14,7 @@
 #include "solver/answer.hpp"
 #include "solver/box_section.hpp"
 #include "solver/cut_list.hpp"
+#include "solver/frame_order.hpp"
 #include "solver/hold.hpp"
 #include "solver/length_order.hpp"
 #include "solver/lifting.hpp"
@@ -99,6 +100,7 @@ struct SizeAnswer {
   double paint_mm = 0;  ///< each face
   double step_mm = 0;
   WallOrder walls;
+  std::optional<FrameOrder> frame;       ///< a clamp frame in place of a box
   std::optional<BoxSection> section;     ///< width and height; empty of a clamp frame
   std::optional<SizeDetails> details;    ///< of the recommended order
   std::vector<SizeOffer> offers;         ///< the one recommended first

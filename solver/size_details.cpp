@@ -113,20 +113,14 @@ double box_kg(const BoxToCut& box) {
 
 }  // namespace
 
-SizeDetails detail_order(const Study& ordered, const BoxSection& section, const LengthOffer& length,
-                         double paint_mm, Findings& findings) {
-  const ShimPlan plan = ordered.choose();
-  const ShimLoad load = ordered.load_of(plan.used);
-  const PlanPressures pressures = ordered.model().evaluate(load);
+namespace {
+
+/// Terminals, hold and the row as it stands: alike in a box and in a frame.
+SizeDetails detail_row(const Study& ordered, const ShimPlan& plan, Findings& findings) {
+  const PlanPressures pressures = ordered.model().evaluate(ordered.load_of(plan.used));
   SizeDetails details;
   details.terminals = terminal_slots(ordered, plan, pressures, findings);
   details.hold = hold(ordered, plan, pressures, findings);
-  details.box = box_to_cut(ordered.build(), section, length, paint_mm,
-                           ordered.assumptions()[Assumed::wall_thickness]);
-  details.cuts = parts_of(ordered, plan, details.box, section);
-  const RowMass row = row_mass(ordered, plan, findings);
-  details.lifting = lifting({row.cell_kg, row.cells, row.sheets_kg, box_kg(details.box)},
-                            ordered.assumptions(), findings);
   for (const RowCell& cell : ordered.row().cells) {
     details.cell_mm.push_back(cell.free_mm);
   }
@@ -137,6 +131,45 @@ SizeDetails detail_order(const Study& ordered, const BoxSection& section, const 
     }
     details.gap_mm.push_back(total);
   }
+  return details;
+}
+
+/// `frame_kg`: box or plates.
+void weigh(const Study& ordered, const ShimPlan& plan, double frame_kg, Findings& findings,
+           SizeDetails& details) {
+  const RowMass row = row_mass(ordered, plan, findings);
+  details.lifting =
+      lifting({row.cell_kg, row.cells, row.sheets_kg, frame_kg}, ordered.assumptions(), findings);
+}
+
+}  // namespace
+
+SizeDetails detail_order(const Study& ordered, const BoxSection& section, const LengthOffer& length,
+                         double paint_mm, Findings& findings) {
+  const ShimPlan plan = ordered.choose();
+  SizeDetails details = detail_row(ordered, plan, findings);
+  details.box = box_to_cut(ordered.build(), section, length, paint_mm,
+                           ordered.assumptions()[Assumed::wall_thickness]);
+  details.cuts = parts_of(ordered, plan, details.box, section);
+  weigh(ordered, plan, box_kg(details.box), findings, details);
+  return details;
+}
+
+SizeDetails detail_frame(const Study& ordered, const FrameOrder& frame, Findings& findings) {
+  const ShimPlan plan = ordered.choose();
+  SizeDetails details = detail_row(ordered, plan, findings);
+  const Frame& said = *ordered.build().frame;
+  FrameToCut cut;
+  cut.frame = said;
+  cut.rods = *ordered.row().box.rods;
+  cut.plate_mm = frame.plates->chosen.thickness_mm;
+  cut.plate_material = frame.plates->material;
+  cut.row_mm = ordered.model().free_row_mm(ordered.load_of(plan.used));
+  details.cuts = frame_parts(cut);
+  append(details.cuts, row_parts(ordered, plan));
+  const PlatePiece plates{"plates",     said.plates.width_mm, said.plates.height_mm,
+                          cut.plate_mm, cut.plate_material,   2};
+  weigh(ordered, plan, plates_kg({plates}), findings, details);
   return details;
 }
 

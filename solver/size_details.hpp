@@ -13,4 +13,8 @@ namespace stackfit {
                                        const LengthOffer& length, double paint_mm,
                                        Findings& findings);
 
+/// The same of a clamp frame at its force.
+[[nodiscard]] SizeDetails detail_frame(const Study& ordered, const FrameOrder& frame,
+                                       Findings& findings);
+
 }  // namespace stackfit

@@ -88,6 +88,12 @@ Loaded between_walls(const Study& study, Loaded found, double force_n) {
   return found;
 }
 
+/// The greater of bow and stress over what is allowed.
+double share_used(const WallTried& wall) {
+  const double bow = wall.bow_mm / wall.most_bow_mm;
+  return wall.allowed_mpa > 0 ? std::max(bow, wall.stress_mpa / wall.allowed_mpa) : bow;
+}
+
 }  // namespace
 
 Build with_wall(Build build, double thickness_mm) {
@@ -95,6 +101,10 @@ Build with_wall(Build build, double thickness_mm) {
   PlateWall wall = said != nullptr ? *said : PlateWall{};
   wall.thickness_mm = thickness_mm;
   build.box.end_walls = wall;
+  if (auto* last =
+          build.box.last_end_wall ? std::get_if<PlateWall>(&*build.box.last_end_wall) : nullptr) {
+    last->thickness_mm = thickness_mm;
+  }
   return build;
 }
 
@@ -129,7 +139,8 @@ std::optional<WallTried> try_wall(const Build& build, const Assumptions& assumpt
     one.allowed_mpa = yield / safety;
     one.bow_holds = one.bow_mm <= one.most_bow_mm;
     one.stress_holds = yield == 0 || one.stress_mpa <= one.allowed_mpa;
-    if (!tried || !one.holds()) {
+    // Of two unlike walls the one that is nearer to its limits.
+    if (!tried || share_used(one) > share_used(*tried)) {
       tried = one;
     }
   }
