@@ -13,11 +13,6 @@
 namespace stackfit::cli {
 namespace {
 
-bool serves(const SizeAnswer& answer) {
-  return answer.verdict == SizeVerdict::serves ||
-         answer.verdict == SizeVerdict::serves_on_assumed_figures;
-}
-
 std::string view_of(const SizeAnswer& answer, const SizeOptions& options, const TextStyle& style) {
   constexpr int indent = 2;
   if (options.json) {
@@ -29,7 +24,7 @@ std::string view_of(const SizeAnswer& answer, const SizeOptions& options, const 
 // 0, or the exit status with which to end.
 int save(const SizeOptions& options, const ReadBuild& read, const SizeAnswer& answer,
          Console& console) {
-  if (!serves(answer)) {
+  if (!answer.serves()) {
     console.err << fmt::format("{} was not written: there is no order to keep\n", options.save);
     return 0;
   }
@@ -61,7 +56,7 @@ int run_size(const SizeOptions& options, Console& console) {
   const TextStyle style{.colour = console.colour, .all = options.all, .units = taken->units};
   const int saved = options.save.empty() ? 0 : save(options, taken->read, answer, console);
   const int shown = deliver(console, view_of(answer, options, style),
-                            serves(answer) ? exit_inside : exit_warning);
+                            answer.serves() ? exit_inside : exit_warning);
   return saved == 0 ? shown : saved;
 }
 

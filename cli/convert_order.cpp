@@ -56,6 +56,7 @@ Order convert_order(const Node& order) {
   out.sheet_stock_mm = convert_stock(order, "sheets");
   out.filler_stock_mm = convert_stock(order, "fillers");
   out.pad_stock_mm = convert_stock(order, "pads");
+  if (const auto foam = order.child("foam")) out.foam = convert_foam(*foam);
   out.sheet_material = order.word("sheet_material", sheet_material_words());
   if (out.sheet_material && material(*out.sheet_material).metal) {
     order.child("sheet_material")

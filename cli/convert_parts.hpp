@@ -55,6 +55,8 @@ struct CellRows {
 [[nodiscard]] Place convert_place(const Node& where, const CellRows& rows);
 [[nodiscard]] std::optional<SheetOutline> convert_outline(const Node& sheet);
 
+[[nodiscard]] FoamTable convert_foam(const Node& foam);
+
 /// What is to be made or bought.
 [[nodiscard]] Order convert_order(const Node& order);
 

@@ -47,22 +47,6 @@ KitShim convert_shim(const Node& node, const CellRows& rows) {
   return shim;
 }
 
-FoamTable convert_foam(const Node& foam) {
-  FoamTable out;
-  out.strain = foam.quantities("strain", Dimension::ratio);
-  out.stress_mpa = foam.quantities("stress", Dimension::pressure);
-  if (foam.has("strain") && foam.has("stress")) {
-    check_table(foam, {"strain", "stress", true, true}, out.strain, out.stress_mpa);
-  }
-  for (const Node& strain : foam.items("strain")) {
-    const auto value = strain.quantity(Dimension::ratio, Sign::any);
-    if (value && *value >= 1) {
-      strain.problem("a strain below 1 (below 100 %): parts of the pad's thickness");
-    }
-  }
-  return out;
-}
-
 RubberInput convert_rubber(const Node& rubber) {
   RubberInput out;
   out.e0_mpa = rubber.quantity("e0", Dimension::pressure).value_or(0);
@@ -195,6 +179,22 @@ void check_polygon(const Node& node, const std::vector<OutlinePoint>& points) {
 }
 
 }  // namespace
+
+FoamTable convert_foam(const Node& foam) {
+  FoamTable out;
+  out.strain = foam.quantities("strain", Dimension::ratio);
+  out.stress_mpa = foam.quantities("stress", Dimension::pressure);
+  if (foam.has("strain") && foam.has("stress")) {
+    check_table(foam, {"strain", "stress", true, true}, out.strain, out.stress_mpa);
+  }
+  for (const Node& strain : foam.items("strain")) {
+    const auto value = strain.quantity(Dimension::ratio, Sign::any);
+    if (value && *value >= 1) {
+      strain.problem("a strain below 1 (below 100 %): parts of the pad's thickness");
+    }
+  }
+  return out;
+}
 
 Place convert_place(const Node& where, const CellRows& rows) {
   const auto text = where.text();

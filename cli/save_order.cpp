@@ -107,6 +107,40 @@ Json kit_json(const Build& ordered) {
   return kit;
 }
 
+// What the order put in beside shims: a pad, plates at the ends.
+void add_pads(Json& document, const SizeAnswer& answer) {
+  if (answer.pad) {
+    const PadOffer& offered = *answer.pad;
+    Json pad = {{"where", offered.both_ends ? "ends" : "wall-1"},
+                {"name", "pad"},
+                {"thickness", offered.thickness_mm}};
+    if (offered.table) {
+      Json stress = Json::array();
+      for (const double mpa : offered.table->stress_mpa) {
+        stress.push_back(fmt::format("{:.12g} MPa", mpa));
+      }
+      pad["foam"] = {{"strain", offered.table->strain}, {"stress", stress}};
+    } else {
+      pad["grade"] = offered.grade;
+    }
+    if (!document.contains("pads")) {
+      document["pads"] = Json::array();
+    }
+    document["pads"].push_back(std::move(pad));
+  }
+  if (answer.end_plate_mm > 0) {
+    const SheetInput& plate = answer.as_ordered.fixed_sheets.back();
+    if (!document.contains("fixed_sheets")) {
+      document["fixed_sheets"] = Json::array();
+    }
+    document["fixed_sheets"].push_back(
+        {{"where", "ends"},
+         {"name", plate.name},
+         {"thickness", plate.thickness_mm},
+         {"material", first_word(sheet_material_words(), *plate.material)}});
+  }
+}
+
 }  // namespace
 
 Json ordered_document(const ReadBuild& read, const SizeAnswer& answer, std::string_view date) {
@@ -119,6 +153,7 @@ Json ordered_document(const ReadBuild& read, const SizeAnswer& answer, std::stri
     set_box(document, ordered);
   }
   document["kit"] = kit_json(ordered);
+  add_pads(document, answer);
   const std::string said = document.contains("note") && document["note"].is_string()
                                ? document["note"].get<std::string>() + "\n"
                                : std::string();

@@ -17,11 +17,6 @@ namespace {
 constexpr TextLines::Indent under_verdict{.first = 0, .next = 6};
 constexpr TextLines::Indent warning_line{.first = 2, .next = 4};
 
-bool serves(const SizeAnswer& answer) {
-  return answer.verdict == SizeVerdict::serves ||
-         answer.verdict == SizeVerdict::serves_on_assumed_figures;
-}
-
 std::string_view plain(SizeVerdict verdict) {
   switch (verdict) {
     case SizeVerdict::serves:
@@ -34,7 +29,9 @@ std::string_view plain(SizeVerdict verdict) {
       return "THE WALLS ARE TOO WEAK";
     case SizeVerdict::only_once_measured:
       return "WAIT AND MEASURE";
-    case SizeVerdict::only_with_pads:
+    case SizeVerdict::serves_with_pad:
+      return "ORDER, WITH A PAD";
+    case SizeVerdict::only_with_thin_wall:
       return "HARD SHIMS CANNOT";
     case SizeVerdict::nothing_serves:
       return "NOTHING THAT IS SOLD SERVES";
@@ -109,6 +106,11 @@ std::string first_words(const SizeAnswer& answer, const Figures& figures) {
                          answer.verdict == SizeVerdict::serves
                              ? ""
                              : " A * marks what is assumed, not the maker's: --assumed");
+    case SizeVerdict::serves_with_pad:
+      return fmt::format("{}: {} inside, +{:g} / -0, for {}. Hard shims alone cannot: {}.", head,
+                         ordered(answer.offers.front().length.nominal_mm),
+                         answer.offers.front().length.tolerance_mm, served_words(answer),
+                         too_much_swing(answer, figures));
     case SizeVerdict::not_as_said:
       return fmt::format(
           "{}: the length can be had, but the cells do not go in: see WIDTH AND "
@@ -125,7 +127,7 @@ std::string first_words(const SizeAnswer& answer, const Figures& figures) {
           "tolerance; the length below is for cells as thick as it prints, and is "
           "to be worked out again from readings.",
           head);
-    case SizeVerdict::only_with_pads:
+    case SizeVerdict::only_with_thin_wall:
     case SizeVerdict::nothing_serves:
       return fmt::format("{}: {}.", head, too_much_swing(answer, figures));
     case SizeVerdict::stop: {
@@ -156,7 +158,7 @@ void write_head(SizePage& page) {
   page.lines.line(command + title + std::string(gap, ' ') + right);
   page.lines.blank();
   page.lines.wrapped(first_words(answer, page.figures), under_verdict,
-                     serves(answer) ? Emphasis::good : Emphasis::bad);
+                     answer.serves() ? Emphasis::good : Emphasis::bad);
 }
 
 void write_warnings(SizePage& page) {

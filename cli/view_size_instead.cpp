@@ -67,21 +67,25 @@ void write_softness(SizePage& page) {
       flowing);
 }
 
-void write_pad(SizePage& page) {
+void write_softer(SizePage& page) {
   const SizeAnswer& answer = page.answer;
-  if (answer.pad) {
-    const PadOffer& pad = *answer.pad;
+  if (answer.offers.empty()) {
     page.lines.wrapped(
-        fmt::format("A pad takes it up: {:g} mm of foam, ASTM D1056 grade {} *, at {}: the band "
-                    "then forgives {:.1f} mm, and {} inside with {} serves.",
-                    pad.thickness_mm, pad.grade, pad.both_ends ? "both ends" : "one end",
-                    pad.length.window_mm, ordered(pad.length.nominal_mm),
-                    kit_words(pad.length, page.figures)),
+        answer.foam_said
+            ? "No pad of your foam takes it up either: another foam, softer or harder, a wider "
+              "range "
+              "from the maker, or a clamp frame with springs."
+            : "No foam of a generic grade takes it up: a grade is a wide band, and both of its "
+              "edges "
+              "must do. The curve of one foam may (order.foam); so may a clamp frame with springs.",
         flowing);
-  } else if (answer.offers.empty()) {
+  }
+  if (answer.less_charge) {
     page.lines.wrapped(
-        "No foam pad that is sold takes it up either: run the cells over less charge (use.charge), "
-        "ask the maker for a wider range, or build a clamp frame with springs.",
+        fmt::format("Or over less charge: from {} hard shims hold, {} inside with {}.",
+                    percent(answer.less_charge->charge),
+                    ordered(answer.less_charge->length.nominal_mm),
+                    kit_words(answer.less_charge->length, page.figures)),
         flowing);
   }
   if (answer.thin_wall) {
@@ -134,7 +138,7 @@ void write_in_hand(SizePage& page) {
 }
 
 bool anything(const SizeAnswer& answer) {
-  return answer.offers.size() != 1 || answer.soft || answer.in_hand ||
+  return answer.offers.size() != 1 || answer.soft || answer.thin_wall || answer.in_hand ||
          !answer.kit_intervals.empty();
 }
 
@@ -147,7 +151,7 @@ void write_instead(SizePage& page) {
   }
   page.lines.blank();
   page.lines.line("OR", Emphasis::heading);
-  write_pad(page);
+  write_softer(page);
   for (std::size_t i = 1; i < answer.offers.size(); ++i) {
     const SizeOffer& offer = answer.offers[i];
     if (offer.offered_for == OfferFor::once_measured) {

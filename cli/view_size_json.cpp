@@ -20,8 +20,10 @@ std::string_view code_of(SizeVerdict verdict) {
       return "walls_too_weak";
     case SizeVerdict::only_once_measured:
       return "only_once_measured";
-    case SizeVerdict::only_with_pads:
-      return "only_with_pads";
+    case SizeVerdict::serves_with_pad:
+      return "serves_with_pad";
+    case SizeVerdict::only_with_thin_wall:
+      return "only_with_thin_wall";
     case SizeVerdict::nothing_serves:
       return "nothing_serves";
     case SizeVerdict::stop:
@@ -245,7 +247,7 @@ Json size_json(const SizeAnswer& answer) {
       {"kit_on_hand_intervals_mm", json_list(answer.kit_intervals)}};
   if (answer.pad) {
     json["pad"] = {{"thickness_mm", answer.pad->thickness_mm},
-                   {"grade", answer.pad->grade},
+                   {"grade", answer.pad->table ? Json(nullptr) : Json(answer.pad->grade)},
                    {"both_ends", answer.pad->both_ends}};
     json["pad"].update(length_json(answer.pad->length));
   }
@@ -253,6 +255,11 @@ Json size_json(const SizeAnswer& answer) {
     json["thin_wall"] = wall_json(answer.thin_wall->wall);
     json["thin_wall"].update(length_json(answer.thin_wall->length));
   }
+  if (answer.less_charge) {
+    json["less_charge"] = {{"charge", json_of(answer.less_charge->charge)}};
+    json["less_charge"].update(length_json(answer.less_charge->length));
+  }
+  json["end_plate_mm"] = answer.end_plate_mm > 0 ? Json(answer.end_plate_mm) : Json(nullptr);
   json["frame"] = answer.frame ? frame_json(*answer.frame) : Json(nullptr);
   json["width"] = answer.section ? inner_json(answer.section->width) : Json(nullptr);
   json["height"] = answer.section ? inner_json(answer.section->height) : Json(nullptr);

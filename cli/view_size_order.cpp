@@ -113,6 +113,21 @@ void write_sheets(SizePage& page) {
                   "{:g} to {:g} mm in steps of {:g}, and the band forgives {:.2f}",
                   kit_words(length, page.figures), length.totals_mm.low, length.totals_mm.high,
                   length.greatest_step_mm, length.window_mm));
+  if (answer.pad) {
+    write_item(
+        page, "pads",
+        fmt::format("{} of {:g} mm foam, {}, at {}: no smaller one of your stock does",
+                    answer.pad->both_ends ? "two" : "one", answer.pad->thickness_mm,
+                    answer.pad->table ? "by your table"
+                                      : fmt::format("ASTM D1056 grade {} *", answer.pad->grade),
+                    answer.pad->both_ends ? "both ends" : "one end"));
+  }
+  if (answer.end_plate_mm > 0) {
+    write_item(page, "end plates",
+               fmt::format("two of {:g} mm, one at each end wall: they keep the cells out of the "
+                           "corners",
+                           answer.end_plate_mm));
+  }
   if (answer.with_filler) {
     write_item(page, "or",
                fmt::format("a filler plate of {:g} mm at an end, and {} sheets less: {}",

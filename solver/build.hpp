@@ -347,11 +347,6 @@ struct KitShim {
   int count = 0;
 };
 
-/// Stress [MPa] against strain on the original thickness, both increasing from (0, 0).
-struct FoamTable {
-  std::vector<double> strain;
-  std::vector<double> stress_mpa;
-};
 struct FoamGrade {
   int d1056_grade = 0;  ///< ASTM D1056 compression-deflection grade 0..5
 };

@@ -24,13 +24,20 @@ enum class SheetMaterial : std::uint8_t {
   stainless_steel
 };
 
+/// Stress [MPa] against strain on the original thickness, both increasing from (0, 0).
+struct FoamTable {
+  std::vector<double> strain;
+  std::vector<double> stress_mpa;
+};
+
 struct Order {
   // What is on sale where the person buys; empty: what is commonly sold (stock.hpp).
   std::vector<double> wall_stock_mm;            ///< plate for end walls or a frame's plates
   std::vector<double> sheet_stock_mm;           ///< insulating sheet for shims
   std::optional<SheetMaterial> sheet_material;  ///< of those sheets
   std::vector<double> filler_stock_mm;          ///< plate that fills what shims would be many for
-  std::vector<double> pad_stock_mm;             ///< foam of a generic grade
+  std::vector<double> pad_stock_mm;             ///< foam
+  std::optional<FoamTable> foam;  ///< of those pads; not said: foam of a generic grade
   // The inner length as it is ordered and made.
   std::optional<double> length_step_mm;       ///< of the nominal: whole or half mm
   std::optional<double> length_tolerance_mm;  ///< one-sided: from the nominal to so much more

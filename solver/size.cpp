@@ -84,10 +84,11 @@ class Sizing {
     if (answer_.refused.empty()) {
       offer_lengths();
     }
+    if (answer_.offers.empty() && answer_.refused.empty()) {
+      soften();
+    }
     if (!answer_.offers.empty()) {
       finish_recommended();
-    } else if (answer_.refused.empty()) {
-      soften();
     }
     look_at_kit_on_hand();
     look_at_box_in_hand();
@@ -189,6 +190,7 @@ class Sizing {
     SectionRequest request;
     request.sheets_sold_mm = demand_.sheets_mm;
     answer_.section = size_section(build_, assumptions_, findings_, request);
+    add_end_plates(request);
     // The walls are as large as the box will be.
     if (!build_.box.inner_width_mm) {
       build_.box.inner_width_mm = answer_.section->width.nominal_mm;
@@ -196,6 +198,31 @@ class Sizing {
     if (!build_.box.inner_height_mm) {
       build_.box.inner_height_mm = answer_.section->height.nominal_mm;
     }
+  }
+
+  /// Where bends, beads or round corners stand in the way of the end cells, a plate at each end
+  /// keeps them off.
+  void add_end_plates(SectionRequest request) {
+    const double due = answer_.section->end_standoff_mm;
+    std::vector<double> stock = demand_.sheets_mm;
+    for (const double filler : fillers()) {
+      stock.push_back(filler);
+    }
+    std::sort(stock.begin(), stock.end());
+    const auto plate = std::lower_bound(stock.begin(), stock.end(), due);
+    if (due <= demand_.sheets_mm.front() || plate == stock.end()) {
+      return;
+    }
+    SheetInput sheet;
+    sheet.name = "end plate";
+    sheet.thickness_mm = *plate;
+    sheet.material = demand_.sheet_material;
+    sheet.where.word = PlaceWord::ends;
+    build_.fixed_sheets.push_back(std::move(sheet));
+    answer_.end_plate_mm = *plate;
+    request.end_standoff_mm = *plate;
+    Findings noted_already;
+    answer_.section = size_section(build_, assumptions_, noted_already, request);
   }
 
   void choose_walls() {
@@ -363,9 +390,22 @@ class Sizing {
     const LotSpread lot = lot_spread({answer_.cell_count, answer_.tolerance_mm, answer_.lot_share});
     demand.spread_mm = answer_.measured ? readings_off_mm() : lot.likely_mm;
     const Build build = build_for(answer_.measured ? OfferFor::these_cells : OfferFor::likely_lot);
+    answer_.foam_said = build_.order.foam.has_value();
     answer_.pad = offer_pad(build, assumptions_, demand, store_);
     if (answer_.walls.bends) {
       answer_.thin_wall = offer_thin_wall(build, assumptions_, demand, answer_.walls, store_);
+    }
+    if (answer_.pad) {
+      // What is ordered from here on has the pad in it.
+      build_ = with_pad(std::move(build_), *answer_.pad);
+      SizeOffer made;
+      made.offered_for = answer_.measured ? OfferFor::these_cells : OfferFor::likely_lot;
+      made.length = answer_.pad->length;
+      describe_pressures(build_for(made.offered_for), made);
+      answer_.offers.push_back(std::move(made));
+    }
+    if (!answer_.pad && !answer_.thin_wall) {
+      answer_.less_charge = offer_charge(build, assumptions_, demand, store_);
     }
   }
 
@@ -416,8 +456,7 @@ class Sizing {
       return SizeVerdict::stop;
     }
     if (answer_.offers.empty()) {
-      return answer_.pad || answer_.thin_wall ? SizeVerdict::only_with_pads
-                                              : SizeVerdict::nothing_serves;
+      return answer_.thin_wall ? SizeVerdict::only_with_thin_wall : SizeVerdict::nothing_serves;
     }
     if (answer_.offers.front().offered_for == OfferFor::once_measured) {
       return SizeVerdict::only_once_measured;

@@ -54,10 +54,11 @@ struct BoxInHand {
 enum class SizeVerdict : std::uint8_t {
   serves,
   serves_on_assumed_figures,
-  not_as_said,         ///< width, height or corners as said do not take the cells
-  walls_too_weak,      ///< no plate that is sold stands the band's top
-  only_once_measured,  ///< no kit spans the tolerance; measured cells can be served
-  only_with_pads,      ///< hard shims cannot; a pad or a thin wall can
+  serves_with_pad,      ///< hard shims cannot; the order has a pad in it
+  not_as_said,          ///< width, height or corners as said do not take the cells
+  walls_too_weak,       ///< no plate that is sold stands the band's top
+  only_once_measured,   ///< no kit spans the tolerance; measured cells can be served
+  only_with_thin_wall,  ///< hard shims cannot, and no pad; a wall that is the spring can
   nothing_serves,
   stop  ///< a cell shows a sign, or is too swollen to be pressed at all
 };
@@ -107,14 +108,19 @@ struct SizeAnswer {
   std::optional<SizeOffer> with_filler;  ///< of the recommended one, with fewer sheets
   std::vector<Span> intervals;  ///< all inner lengths for the build's cells, by the recommended kit
   std::vector<Span> kit_intervals;  ///< the same by the kit on hand
+  bool foam_said = false;           ///< pads by the build's own table
   std::optional<PadOffer> pad;
   std::optional<ThinWallOffer> thin_wall;
+  std::optional<ChargeOffer> less_charge;  ///< where nothing that is sold serves
+  double end_plate_mm = 0;  ///< at each end, to keep clear of what fills the corners; 0: none
   std::optional<BoxInHand> in_hand;
   std::optional<SizeBracket> soft;  ///< with an assumed squeeze law only
   std::optional<SizeBracket> stiff;
   std::vector<AssumedUse> assumed;
   std::vector<AssumedWord> assumed_words;
   std::vector<Warning> warnings;
+  /// An order can be given as it stands.
+  [[nodiscard]] bool serves() const { return verdict <= SizeVerdict::serves_with_pad; }
   Build as_ordered;  ///< the build with the recommended walls, length and kit in it
 };
 

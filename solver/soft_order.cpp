@@ -2,6 +2,7 @@
 #include "solver/soft_order.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <tuple>
 
 #include "solver/stock.hpp"
@@ -18,8 +19,12 @@ std::vector<PadOffer> pads_to_try(const Order& order) {
   std::vector<PadOffer> pads;
   for (const double thickness : stock) {
     for (const bool both : {false, true}) {
+      if (order.foam) {
+        pads.push_back({thickness, 0, order.foam, both, {}});
+        continue;
+      }
       for (const int grade : pad_grades) {
-        pads.push_back({thickness, grade, both, {}});
+        pads.push_back({thickness, grade, std::nullopt, both, {}});
       }
     }
   }
@@ -37,7 +42,11 @@ Build with_pad(Build build, const PadOffer& offer) {
   PadInput pad;
   pad.name = "pad";
   pad.thickness_mm = offer.thickness_mm;
-  pad.law = FoamGrade{offer.grade};
+  if (offer.table) {
+    pad.law = *offer.table;
+  } else {
+    pad.law = FoamGrade{offer.grade};
+  }
   pad.where.word = offer.both_ends ? PlaceWord::ends : PlaceWord::named_gaps;
   if (!offer.both_ends) {
     pad.where.gaps = {gap_names(build.cells.size()).front()};
@@ -82,6 +91,28 @@ std::optional<ThinWallOffer> offer_thin_wall(const Build& build, const Assumptio
       return std::nullopt;  // thinner ones are stressed more
     }
     ThinWallOffer offer{*tried, offer_length(thin, assumptions, demand, store)};
+    if (offer.length.found) {
+      return offer;
+    }
+  }
+  return std::nullopt;
+}
+
+std::optional<ChargeOffer> offer_charge(const Build& build, const Assumptions& assumptions,
+                                        const LengthDemand& demand,
+                                        const std::shared_ptr<WallStore>& store) {
+  constexpr double step = 0.05;
+  constexpr double narrowest = 0.33;
+  Findings scratch;
+  const Span now = resolve_row(at_length(build, 1), assumptions, scratch).use_charge;
+  for (int i = 1; now.high - now.low - 2 * i * step >= narrowest; ++i) {
+    constexpr double percent = 100;
+    ChargeOffer offer;
+    offer.charge = {std::round((now.low + i * step) * percent) / percent,
+                    std::round((now.high - i * step) * percent) / percent};
+    Build narrower = build;
+    narrower.use.charge = offer.charge;
+    offer.length = offer_length(narrower, assumptions, demand, store);
     if (offer.length.found) {
       return offer;
     }

@@ -16,16 +16,23 @@
 
 namespace stackfit {
 
-/// Pads of a generic grade at one end of the row or at both.
+/// Pads at one end of the row or at both.
 struct PadOffer {
   double thickness_mm = 0;
-  int grade = 0;
+  int grade = 0;                     ///< of ASTM D1056, generic; 0: by the table
+  std::optional<FoamTable> table{};  ///< of the foam that is sold
   bool both_ends = false;
   LengthOffer length;  ///< with these pads in
 };
 /// A thinner wall from the stock, which is springy enough.
 struct ThinWallOffer {
   WallTried wall;  ///< at the band's top: its stress holds, its bow may not
+  LengthOffer length;
+};
+
+/// A narrower charge window, by equal steps at both ends, in which hard shims hold.
+struct ChargeOffer {
+  Span charge;
   LengthOffer length;
 };
 
@@ -43,5 +50,11 @@ struct ThinWallOffer {
                                                            const LengthDemand& demand,
                                                            const WallOrder& walls,
                                                            const std::shared_ptr<WallStore>& store);
+
+/// The widest such window; empty where even a third of the charge is too much.
+[[nodiscard]] std::optional<ChargeOffer> offer_charge(const Build& build,
+                                                      const Assumptions& assumptions,
+                                                      const LengthDemand& demand,
+                                                      const std::shared_ptr<WallStore>& store);
 
 }  // namespace stackfit
