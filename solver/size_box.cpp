@@ -1,0 +1,106 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// The box or frame itself: width and height, end plates, walls, clamp frames.
+#include <algorithm>
+#include <cmath>
+#include <utility>
+#include <vector>
+
+#include "solver/plan_result.hpp"
+#include "solver/rests_on_assumed.hpp"
+#include "solver/size_details.hpp"
+#include "solver/sizing.hpp"
+#include "solver/stock.hpp"
+#include "solver/tolerance_stack.hpp"
+#include "solver/what_if.hpp"
+
+namespace stackfit {
+
+SizeAnswer Sizing::run_frame() {
+  add_sheets_due();
+  answer_.frame = order_frame(build_, assumptions_);
+  build_ = answer_.frame->build;
+  const Study study(build_, assumptions_, store_);
+  describe_row(study);
+  answer_.as_ordered = build_;
+  if (!answer_.refused.empty()) {
+    answer_.verdict = SizeVerdict::stop;
+  } else if (answer_.frame->problem == FrameProblem::none) {
+    answer_.verdict =
+        rests_on_assumed(study) ? SizeVerdict::serves_on_assumed_figures : SizeVerdict::serves;
+    answer_.details = detail_frame(study, *answer_.frame, findings_);
+  } else if (answer_.frame->problem == FrameProblem::plates_too_thin ||
+             answer_.frame->problem == FrameProblem::rods_too_thin) {
+    answer_.verdict = SizeVerdict::walls_too_weak;
+  }
+  tell_assumed(study);
+  return std::move(answer_);
+}
+
+void Sizing::add_sheets_due() {
+  Findings scratch;
+  Build any = build_;
+  if (any.frame->rods.size.empty()) {
+    any.frame->rods.size = "M8";  // gaps hang on no thread
+  }
+  any.frame->springs.reset();
+  const Row row = resolve_row(any, assumptions_, scratch);
+  const auto due = std::count_if(row.gaps.begin(), row.gaps.end(), [](const RowGap& gap) {
+    return gap.insulation_due && !gap.insulated();
+  });
+  int on_hand = 0;
+  for (const RowKind& kind : row.kit) {
+    on_hand += kind.sheet.insulates ? kind.count : 0;
+  }
+  if (on_hand < due) {
+    LengthOffer sheets;
+    sheets.kit = {{demand_.sheets_mm.front(), static_cast<int>(due)}};
+    build_.kit = as_kit(sheets, demand_.sheet_material);
+  }
+}
+
+void Sizing::size_width_and_height() {
+  SectionRequest request;
+  request.sheets_sold_mm = demand_.sheets_mm;
+  answer_.section = size_section(build_, assumptions_, findings_, request);
+  add_end_plates(request);
+  // The walls are as large as the box will be.
+  if (!build_.box.inner_width_mm) {
+    build_.box.inner_width_mm = answer_.section->width.nominal_mm;
+  }
+  if (!build_.box.inner_height_mm) {
+    build_.box.inner_height_mm = answer_.section->height.nominal_mm;
+  }
+}
+
+void Sizing::add_end_plates(SectionRequest request) {
+  const double due = answer_.section->end_standoff_mm;
+  std::vector<double> stock = demand_.sheets_mm;
+  for (const double filler : fillers()) {
+    stock.push_back(filler);
+  }
+  std::sort(stock.begin(), stock.end());
+  const auto plate = std::lower_bound(stock.begin(), stock.end(), due);
+  if (due <= demand_.sheets_mm.front() || plate == stock.end()) {
+    return;
+  }
+  SheetInput sheet;
+  sheet.name = "end plate";
+  sheet.thickness_mm = *plate;
+  sheet.material = demand_.sheet_material;
+  sheet.where.word = PlaceWord::ends;
+  build_.fixed_sheets.push_back(std::move(sheet));
+  answer_.end_plate_mm = *plate;
+  request.end_standoff_mm = *plate;
+  Findings noted_already;
+  answer_.section = size_section(build_, assumptions_, noted_already, request);
+}
+
+void Sizing::choose_walls() {
+  answer_.walls = order_walls(build_, assumptions_, findings_, store_);
+  if (answer_.walls.bends && answer_.walls.from_stock) {
+    build_ = with_wall(build_, answer_.walls.chosen.thickness_mm);
+  }
+}
+
+}  // namespace stackfit

@@ -1,0 +1,203 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// Lengths with their kits, and what else would do.
+#include <algorithm>
+#include <cmath>
+#include <utility>
+#include <vector>
+
+#include "solver/plan_result.hpp"
+#include "solver/rests_on_assumed.hpp"
+#include "solver/size_details.hpp"
+#include "solver/sizing.hpp"
+#include "solver/stock.hpp"
+#include "solver/tolerance_stack.hpp"
+#include "solver/what_if.hpp"
+
+namespace stackfit {
+namespace {
+
+/// A filler is worth naming where it saves so many sheets.
+constexpr int filler_saves_sheets = 4;
+
+/// The same number of cells as the data sheet has them.
+Build unmeasured(Build build) {
+  for (CellReading& cell : build.cells) {
+    CellReading bare;
+    bare.id = cell.id;
+    cell = bare;
+  }
+  build.row_mm.reset();
+  return build;
+}
+
+}  // namespace
+
+double Sizing::readings_off_mm() const {
+  const double common = assumptions_[Assumed::calipers_common];
+  if (build_.row_mm) {
+    return common;  // one reading of the whole row
+  }
+  const double each = common + assumptions_[Assumed::calipers_scatter];
+  return lot_spread({answer_.cell_count, each, common / each}).likely_mm;
+}
+
+void Sizing::offer_lengths() {
+  const LotSpread lot = lot_spread({answer_.cell_count, answer_.tolerance_mm, answer_.lot_share});
+  if (answer_.measured) {
+    findings_.note(Assumed::calipers_common);
+    findings_.note(Assumed::calipers_scatter);
+    offer(OfferFor::these_cells, build_, readings_off_mm());
+  }
+  const Build any = unmeasured(build_);
+  offer(OfferFor::any_batch, any, lot.worst_case_mm);
+  findings_.note(Assumed::lot_share);
+  offer(OfferFor::likely_lot, any, lot.likely_mm);
+  if (!answer_.measured) {
+    offer(OfferFor::once_measured, any, readings_off_mm());
+  }
+}
+
+void Sizing::offer(OfferFor whom, const Build& build, double spread_mm) {
+  LengthDemand demand = demand_;
+  demand.spread_mm = spread_mm;
+  demand.in_full = answer_.offers.empty();  // the one that is recommended
+  SizeOffer made;
+  made.offered_for = whom;
+  made.length = offer_length(build, assumptions_, demand, store_);
+  if (made.length.found) {
+    describe_pressures(build, made);
+    answer_.offers.push_back(std::move(made));
+  }
+}
+
+Build Sizing::as_ordered(const Build& build, const LengthOffer& length) const {
+  Build ordered = at_length(build, length.nominal_mm);
+  ordered.kit = as_kit(length, demand_.sheet_material);
+  return ordered;
+}
+
+void Sizing::describe_pressures(const Build& build, SizeOffer& made) const {
+  const Study study(as_ordered(build, made.length), assumptions_, store_);
+  const ShimPlan plan = study.choose();
+  const ShimLoad load = study.load_of(plan.used);
+  const PlanPressures p = study.model().evaluate(
+      load, answer_.offers.empty() ? RowModel::By::full_solution : RowModel::By::curve);
+  made.lowest_mpa = p.lowest.face_pressure_mpa;
+  made.built_mpa = p.as_built.face_pressure_mpa;
+  made.highest_mpa = p.highest.face_pressure_mpa;
+  made.margin = plan.margin;
+  made.life_span = study.model().life(load).span;
+}
+
+Build Sizing::build_for(OfferFor whom) const {
+  return whom == OfferFor::these_cells ? build_ : unmeasured(build_);
+}
+
+std::vector<double> Sizing::fillers() const {
+  const std::vector<double>& said = build_.order.filler_stock_mm;
+  return said.empty() ? std::vector<double>(filler_stock_mm.begin(), filler_stock_mm.end()) : said;
+}
+
+void Sizing::offer_filler(const Build& build, const SizeOffer& first) {
+  LengthDemand demand = demand_;
+  demand.in_full = false;
+  demand.spread_mm = first.length.spread_mm;
+  int fewest = first.length.sheets() - filler_saves_sheets + 1;
+  double best_mm = 0;
+  for (const double thickness : fillers()) {
+    demand.filler_mm = thickness;
+    const int sheets = sheets_needed(first.length, demand);
+    if (sheets > 0 && sheets < fewest) {
+      fewest = sheets;
+      best_mm = thickness;
+    }
+  }
+  if (best_mm == 0) {
+    return;
+  }
+  demand.filler_mm = best_mm;
+  SizeOffer made;
+  made.offered_for = first.offered_for;
+  made.length = offer_length(build, assumptions_, demand, store_);
+  if (made.length.found) {
+    describe_pressures(build, made);
+    answer_.with_filler = std::move(made);
+  }
+}
+
+void Sizing::bracket() {
+  const Study study(answer_.as_ordered, assumptions_, store_);
+  if (!study.row().law_assumed) {
+    return;
+  }
+  const Assumption& a = assumption(Assumed::squeeze_a);
+  const auto with = [&](double a_mpa) {
+    const Assumptions other = assumptions_.with(Assumed::squeeze_a, a_mpa);
+    LengthDemand demand = demand_;
+    demand.spread_mm = answer_.offers.front().length.spread_mm;
+    const Study changed(answer_.as_ordered, other, store_);
+    return SizeBracket{a_mpa, window_mm(answer_.as_ordered, other, demand, store_),
+                       changed.can_pass()};
+  };
+  answer_.soft = with(a.low);
+  answer_.stiff = with(a.high);
+}
+
+void Sizing::soften() {
+  LengthDemand demand = demand_;
+  const LotSpread lot = lot_spread({answer_.cell_count, answer_.tolerance_mm, answer_.lot_share});
+  demand.spread_mm = answer_.measured ? readings_off_mm() : lot.likely_mm;
+  const Build build = build_for(answer_.measured ? OfferFor::these_cells : OfferFor::likely_lot);
+  answer_.foam_said = build_.order.foam.has_value();
+  answer_.pad = offer_pad(build, assumptions_, demand, store_);
+  if (answer_.walls.bends) {
+    answer_.thin_wall = offer_thin_wall(build, assumptions_, demand, answer_.walls, store_);
+  }
+  if (answer_.pad) {
+    // What is ordered from here on has the pad in it.
+    build_ = with_pad(std::move(build_), *answer_.pad);
+    SizeOffer made;
+    made.offered_for = answer_.measured ? OfferFor::these_cells : OfferFor::likely_lot;
+    made.length = answer_.pad->length;
+    describe_pressures(build_for(made.offered_for), made);
+    answer_.offers.push_back(std::move(made));
+  }
+  if (!answer_.pad && !answer_.thin_wall) {
+    answer_.less_charge = offer_charge(build, assumptions_, demand, store_);
+  }
+}
+
+void Sizing::look_at_kit_on_hand() {
+  if (build_.kit.empty()) {
+    return;
+  }
+  answer_.kit_intervals = serving_lengths(build_, assumptions_, store_);
+}
+
+void Sizing::look_at_box_in_hand() {
+  if (build_.box.inner_length_mm.empty() || answer_.intervals.empty()) {
+    return;
+  }
+  const Study study(build_, assumptions_, store_);
+  BoxInHand in_hand;
+  in_hand.length_mm = study.row().box.inner_length_mm;
+  const auto served = [&](double length_mm) {
+    return std::any_of(answer_.intervals.begin(), answer_.intervals.end(), [&](const Span& span) {
+      return span.low <= length_mm && length_mm <= span.high;
+    });
+  };
+  in_hand.serves = served(in_hand.length_mm);
+  if (!in_hand.serves) {
+    const std::vector<double> stock = fillers();
+    const auto fills = std::find_if(stock.begin(), stock.end(), [&](double filler_mm) {
+      return served(in_hand.length_mm - filler_mm);
+    });
+    if (fills != stock.end()) {
+      in_hand.filler_mm = *fills;
+    }
+  }
+  answer_.in_hand = in_hand;
+}
+
+}  // namespace stackfit
