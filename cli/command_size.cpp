@@ -7,8 +7,11 @@
 #include <ostream>
 #include <stdexcept>
 
+#include "cli/save_build.hpp"
 #include "cli/save_order.hpp"
+#include "cli/size_drawing.hpp"
 #include "cli/view_size.hpp"
+#include "cli/whole_file.hpp"
 
 namespace stackfit::cli {
 namespace {
@@ -21,15 +24,21 @@ std::string view_of(const SizeAnswer& answer, const SizeOptions& options, const 
   return options.assumed ? size_assumed_text(answer, style) : size_text(answer, style);
 }
 
-// 0, or the exit status with which to end.
-int save(const SizeOptions& options, const ReadBuild& read, const SizeAnswer& answer,
-         Console& console) {
+// Writes one of the files that go with an order. 0, or the exit status with which to end.
+template <class Write>
+int keep(const std::string& path, const SizeAnswer& answer, Console& console, const Write& write) {
+  if (path.empty()) {
+    return 0;
+  }
   if (!answer.serves()) {
-    console.err << fmt::format("{} was not written: there is no order to keep\n", options.save);
+    console.err << fmt::format("{} was not written: there is no order to keep\n", path);
     return 0;
   }
   try {
-    save_ordered(options.save, read, answer);
+    write();
+  } catch (const std::invalid_argument& error) {
+    console.err << fmt::format("{} was not written: {}\n", path, error.what());
+    return exit_failed;
   } catch (const std::runtime_error& error) {
     console.err << "stackfit: " << error.what() << '\n';
     return exit_failed;
@@ -54,10 +63,16 @@ int run_size(const SizeOptions& options, Console& console) {
   }
   const SizeAnswer answer = answer_size(*taken->read.build);
   const TextStyle style{.colour = console.colour, .all = options.all, .units = taken->units};
-  const int saved = options.save.empty() ? 0 : save(options, taken->read, answer, console);
+  const int saved =
+      keep(options.save, answer, console, [&] { save_ordered(options.save, taken->read, answer); });
+  const int drawn = keep(options.drawing, answer, console, [&] {
+    write_whole_file(options.drawing, drawing_of(answer, options.input.file, today()),
+                     taken->read.files);
+  });
   const int shown = deliver(console, view_of(answer, options, style),
                             answer.serves() ? exit_inside : exit_warning);
-  return saved == 0 ? shown : saved;
+  // A file that could not be written weighs more than any answer.
+  return saved != 0 ? saved : drawn != 0 ? drawn : shown;
 }
 
 }  // namespace stackfit::cli

@@ -104,17 +104,17 @@ void dimension_across(SvgWriter& svg, const BoxDrawing& box, const BoxViews& vie
                       const SvgBox& face) {
   const SvgBox& view = views.across;
   const SheetChoice& choice = views.choice;
-  const Dimension across{.from_mm = face.x,
-                         .to_mm = face.right(),
-                         .line_mm = view.bottom() + near_line_mm,
-                         .witness_mm = view.bottom(),
-                         .text = size_text(box.face_width_mm)};
-  Dimension upright{.along = Along::upright,
-                    .from_mm = face.y,
-                    .to_mm = face.bottom(),
-                    .line_mm = view.right() + near_line_mm,
-                    .witness_mm = view.right(),
-                    .text = size_text(box.face_height_mm)};
+  const DimensionLine across{.from_mm = face.x,
+                             .to_mm = face.right(),
+                             .line_mm = view.bottom() + near_line_mm,
+                             .witness_mm = view.bottom(),
+                             .text = size_text(box.face_width_mm)};
+  DimensionLine upright{.along = Along::upright,
+                        .from_mm = face.y,
+                        .to_mm = face.bottom(),
+                        .line_mm = view.right() + near_line_mm,
+                        .witness_mm = view.right(),
+                        .text = size_text(box.face_height_mm)};
   if (!across.text_outside()) draw_dimension(svg, across);
   if (!upright.text_outside()) draw_dimension(svg, upright);
   upright.line_mm = view.right() + far_line_mm;
@@ -196,12 +196,13 @@ void dimension_ends_above(SvgWriter& svg, const BoxDrawing& box, const BoxViews&
                           const SvgBox& inside) {
   const SvgBox& view = views.above;
   const bool at_first = box.comes_off == WallOff::first;
-  Dimension dimension{.from_mm = at_first ? view.x : inside.right(),
-                      .to_mm = at_first ? inside.x : view.right(),
-                      .line_mm = view.bottom() + near_line_mm + mark_overhang(box, views.choice),
-                      .witness_mm = view.bottom(),
-                      .text = size_text(box.end_wall_mm),
-                      .beyond = at_first ? TextBeyond::first : TextBeyond::last};
+  DimensionLine dimension{
+      .from_mm = at_first ? view.x : inside.right(),
+      .to_mm = at_first ? inside.x : view.right(),
+      .line_mm = view.bottom() + near_line_mm + mark_overhang(box, views.choice),
+      .witness_mm = view.bottom(),
+      .text = size_text(box.end_wall_mm),
+      .beyond = at_first ? TextBeyond::first : TextBeyond::last};
   draw_dimension(svg, dimension);
   const RowSpots spots = row_spots(box.rows.front(), box.inner_length_mm);
   if (spots.cells.size() < 2) return;
@@ -218,7 +219,7 @@ void dimension_width_above(SvgWriter& svg, const BoxDrawing& box, const BoxViews
                            const SvgBox& inside) {
   const SvgBox& view = views.above;
   const double out = box.comes_off == WallOff::first ? 1 : -1;
-  Dimension dimension = width_dimension(box, views.choice, view);
+  DimensionLine dimension = width_dimension(box, views.choice, view);
   draw_dimension(svg, dimension);
   dimension.tolerance.reset();
   dimension.bold = false;

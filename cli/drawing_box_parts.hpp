@@ -55,12 +55,12 @@ inline constexpr const char* mark_words = "this end wall";
 
 /// Dimensions of the inside, which decide how far the views stand apart: under the row, to its
 /// left, and beside the box seen from above where no wall comes off.
-[[nodiscard]] Dimension length_dimension(const BoxDrawing& box, const SheetChoice& choice,
-                                         const SvgBox& along);
-[[nodiscard]] Dimension height_dimension(const BoxDrawing& box, const SheetChoice& choice,
-                                         const SvgBox& along);
-[[nodiscard]] Dimension width_dimension(const BoxDrawing& box, const SheetChoice& choice,
-                                        const SvgBox& above);
+[[nodiscard]] DimensionLine length_dimension(const BoxDrawing& box, const SheetChoice& choice,
+                                             const SvgBox& along);
+[[nodiscard]] DimensionLine height_dimension(const BoxDrawing& box, const SheetChoice& choice,
+                                             const SvgBox& along);
+[[nodiscard]] DimensionLine width_dimension(const BoxDrawing& box, const SheetChoice& choice,
+                                            const SvgBox& above);
 /// From one terminal to the other across the row [mm]; of a share of the face where not said.
 [[nodiscard]] double terminal_spacing(const BoxDrawing& box);
 

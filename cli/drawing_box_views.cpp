@@ -37,7 +37,7 @@ double under_above(const BoxDrawing& box, const SheetChoice& choice) {
 double under_along(const BoxDrawing& box, const SheetChoice& choice) {
   const double height = height_dimension(box, choice, {}).overhang_mm();
   if (height == 0) return least_under_along_mm;
-  Dimension side = width_dimension(box, choice, {});
+  DimensionLine side = width_dimension(box, choice, {});
   side.to_mm = side.from_mm + choice.paper(box.side_wall_mm);
   side.text = size_text(box.side_wall_mm);
   side.tolerance.reset();
@@ -69,7 +69,8 @@ double mark_overhang(const BoxDrawing& box, const SheetChoice& choice) {
   return std::max(0.0, (mark - choice.paper(outside_of(box).width_mm)) / 2);
 }
 
-Dimension length_dimension(const BoxDrawing& box, const SheetChoice& choice, const SvgBox& along) {
+DimensionLine length_dimension(const BoxDrawing& box, const SheetChoice& choice,
+                               const SvgBox& along) {
   const double from = along.x + choice.paper(box.end_wall_mm);
   return {.along = Along::across,
           .from_mm = from,
@@ -82,7 +83,8 @@ Dimension length_dimension(const BoxDrawing& box, const SheetChoice& choice, con
           .bold = true};
 }
 
-Dimension height_dimension(const BoxDrawing& box, const SheetChoice& choice, const SvgBox& along) {
+DimensionLine height_dimension(const BoxDrawing& box, const SheetChoice& choice,
+                               const SvgBox& along) {
   const double bottom = along.bottom() - choice.paper(box.floor_mm);
   return {.along = Along::upright,
           .from_mm = bottom - choice.paper(box.inner_height_mm),
@@ -94,7 +96,8 @@ Dimension height_dimension(const BoxDrawing& box, const SheetChoice& choice, con
           .bold = true};
 }
 
-Dimension width_dimension(const BoxDrawing& box, const SheetChoice& choice, const SvgBox& above) {
+DimensionLine width_dimension(const BoxDrawing& box, const SheetChoice& choice,
+                              const SvgBox& above) {
   const bool right = box.comes_off == WallOff::first;
   const double from = above.y + choice.paper(box.side_wall_mm);
   return {.along = Along::upright,

@@ -36,7 +36,8 @@ void draw_arrow(SvgWriter& svg, const Frame& frame, double tip_mm, double off_mm
               {SvgLine::none, SvgFill::black});
 }
 
-void draw_witness(SvgWriter& svg, const Frame& frame, double along_mm, const Dimension& dimension) {
+void draw_witness(SvgWriter& svg, const Frame& frame, double along_mm,
+                  const DimensionLine& dimension) {
   const double towards = dimension.line_mm >= dimension.witness_mm ? 1 : -1;
   svg.line(frame.at(along_mm, dimension.witness_mm + towards * witness_gap_mm),
            frame.at(along_mm, dimension.line_mm + towards * witness_over_mm));
@@ -55,7 +56,7 @@ LimitTexts limits_of(const DrawnTolerance& tolerance) {
 }
 
 // Where the text begins along the line. An upright one begins below, where y is greater.
-double text_begin(const Dimension& dimension) {
+double text_begin(const DimensionLine& dimension) {
   const bool across = dimension.along == Along::across;
   const double width = dimension.text_width();
   if (!dimension.text_outside()) {
@@ -70,7 +71,7 @@ double text_begin(const Dimension& dimension) {
   return across ? end : end + width;
 }
 
-void draw_figure(SvgWriter& svg, const Frame& frame, const Dimension& dimension) {
+void draw_figure(SvgWriter& svg, const Frame& frame, const DimensionLine& dimension) {
   const bool upright = dimension.along == Along::upright;
   const double size = dimension.text_size_mm;
   const double begin = text_begin(dimension);
@@ -92,24 +93,24 @@ std::string size_text(double mm) {
   return fmt::format("{}", rounded == 0 ? 0.0 : rounded);
 }
 
-double Dimension::figure_width() const {
+double DimensionLine::figure_width() const {
   return text_width_mm(text, text_size_mm) * (bold ? bold_wider : 1);
 }
 
-double Dimension::text_width() const {
+double DimensionLine::text_width() const {
   const double figure = figure_width();
   return tolerance ? figure + limits_apart_mm + limits_of(*tolerance).width() : figure;
 }
 
-bool Dimension::text_outside() const {
+bool DimensionLine::text_outside() const {
   return to_mm - from_mm < text_width() + 1;
 }
 
-double Dimension::overhang_mm() const {
+double DimensionLine::overhang_mm() const {
   return text_outside() ? stub_mm + text_width() : 0;
 }
 
-void draw_dimension(SvgWriter& svg, const Dimension& dimension) {
+void draw_dimension(SvgWriter& svg, const DimensionLine& dimension) {
   const double length = dimension.to_mm - dimension.from_mm;
   if (!(length > 0)) throw std::invalid_argument("draw_dimension: ends are not in order");
   const Frame frame{dimension.along};

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 //
-// Dimension lines: arrows, witness lines and a figure, as ISO 129-1 shows them.
+// DimensionLine lines: arrows, witness lines and a figure, as ISO 129-1 shows them.
 //
 // For: drawings (drawing_box.cpp, drawing_frame.cpp). The figure stands above its line, and an
 // upright one reads from the right. Where the figure does not fit between the witness lines, it
@@ -25,7 +25,7 @@ struct DrawnTolerance {
 enum class Along : std::uint8_t { across, upright };
 enum class TextBeyond : std::uint8_t { first, last };  ///< past which end, where it does not fit
 
-struct Dimension {
+struct DimensionLine {
   Along along = Along::across;
   double from_mm = 0;     ///< x of the first end on paper, or y
   double to_mm = 0;       ///< of the second, which is greater
@@ -43,7 +43,7 @@ struct Dimension {
   /// By how much it reaches past its ends, on the side of `beyond`.
   [[nodiscard]] double overhang_mm() const;
 };
-void draw_dimension(SvgWriter& svg, const Dimension& dimension);
+void draw_dimension(SvgWriter& svg, const DimensionLine& dimension);
 
 /// A note with a line that points at something; the text begins, or ends, where the line does.
 struct Leader {

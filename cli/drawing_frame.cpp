@@ -178,11 +178,11 @@ void draw_rods(SvgWriter& svg, const FrameDrawing& frame, const FrameViews& view
 void dimension_springs(SvgWriter& svg, const FrameDrawing& frame, const FrameViews& views) {
   if (frame.springs_built_mm == 0) return;
   const double from = along_rod(frame).outside_mm + frame.washer_mm;
-  Dimension dimension{.from_mm = views.x(from),
-                      .to_mm = views.x(from + frame.springs_built_mm),
-                      .line_mm = views.along.bottom() + far_line_mm,
-                      .witness_mm = views.along.bottom(),
-                      .text = size_text(frame.springs_built_mm)};
+  DimensionLine dimension{.from_mm = views.x(from),
+                          .to_mm = views.x(from + frame.springs_built_mm),
+                          .line_mm = views.along.bottom() + far_line_mm,
+                          .witness_mm = views.along.bottom(),
+                          .text = size_text(frame.springs_built_mm)};
   draw_dimension(svg, dimension);
   if (!frame.springs_at_both) return;
   dimension.from_mm = views.x(-frame.washer_mm - frame.springs_built_mm);
@@ -245,7 +245,7 @@ void draw_along(SvgWriter& svg, const FrameDrawing& frame, const FrameViews& vie
 
 // From edge to hole to hole; what is left to the other edge follows from the whole. A figure that
 // has no room among others is left to the notes.
-void dimension_chain(SvgWriter& svg, Dimension dimension, const std::vector<double>& places,
+void dimension_chain(SvgWriter& svg, DimensionLine dimension, const std::vector<double>& places,
                      double denominator) {
   for (std::size_t i = 0; i + 1 < places.size(); ++i) {
     dimension.from_mm = places[i];
@@ -267,7 +267,7 @@ void dimension_plate(SvgWriter& svg, const FrameDrawing& frame, const FrameViews
   const std::set<double> ups = hole_places(frame, &CutHole::y_mm);
   for (auto up = ups.rbegin(); up != ups.rend(); ++up) upright.push_back(middle.y - *up / n);
 
-  Dimension dimension{
+  DimensionLine dimension{
       .line_mm = plate.bottom() + near_line_mm, .witness_mm = plate.bottom(), .text = ""};
   dimension_chain(svg, dimension, across, n);
   dimension.line_mm = plate.bottom() + far_line_mm;

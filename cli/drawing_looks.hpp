@@ -11,7 +11,7 @@
 
 namespace stackfit::cli {
 
-/// Dimension lines from a view's outline [mm of paper].
+/// DimensionLine lines from a view's outline [mm of paper].
 inline constexpr double near_line_mm = 8;
 inline constexpr double far_line_mm = 16;
 

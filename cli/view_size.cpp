@@ -129,7 +129,11 @@ std::string first_words(const SizeAnswer& answer, const Figures& figures) {
           head);
     case SizeVerdict::only_with_thin_wall:
     case SizeVerdict::nothing_serves:
-      return fmt::format("{}: {}.", head, too_much_swing(answer, figures));
+      return answer.short_mm > 0
+                 ? fmt::format("{}: {}; with heat and cold it is short by {}.", head,
+                               too_much_swing(answer, figures), figures.length(answer.short_mm))
+                 : fmt::format("{}: {}; no kit of the sheets that are sold steps finely enough.",
+                               head, too_much_swing(answer, figures));
     case SizeVerdict::stop: {
       std::string cells;
       for (const std::string& id : answer.refused) {

@@ -228,7 +228,7 @@ void write_inside(SizePage& page) {
   }
   if (page.answer.details) {
     page.lines.blank();
-    page.lines.line("IN THE BOX", Emphasis::heading);
+    page.lines.line(page.answer.frame ? "IN THE FRAME" : "IN THE BOX", Emphasis::heading);
     write_terminals(page);
     write_hold(page);
     write_weight(page);

@@ -36,6 +36,8 @@ Row resolved(const Build& build, const Assumptions& assumptions) {
     any.frame->rods.size = thread_name(8);
   }
   any.frame->springs.reset();
+  constexpr double any_plate_mm = 10;
+  any.frame->plates.thickness_mm = any.frame->plates.thickness_mm.value_or(any_plate_mm);
   Findings findings;
   return resolve_row(any, assumptions, findings);
 }

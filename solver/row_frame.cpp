@@ -187,6 +187,11 @@ RowBox resolve_frame(const Resolution& r, const Row& row) {
   if (!said.plates.material) {
     r.findings.note({"material of the plates", std::string(metal.name), "not said"});
   }
+  if (!said.plates.thickness_mm && !metal.metal) {
+    throw UnusableBuild(
+        "frame.plates.thickness was not said, and no thickness is usual for plates of " +
+        std::string(metal.name) + ": say it, or have stackfit size choose it from what is sold");
+  }
   RowBox box;
   box.metal = metal.metal;
   note_yield(r, metal);

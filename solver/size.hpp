@@ -112,6 +112,7 @@ struct SizeAnswer {
   std::optional<PadOffer> pad;
   std::optional<ThinWallOffer> thin_wall;
   std::optional<ChargeOffer> less_charge;  ///< where nothing that is sold serves
+  double short_mm = 0;      ///< where nothing serves: of inner length, between above and below
   double end_plate_mm = 0;  ///< at each end, to keep clear of what fills the corners; 0: none
   std::optional<BoxInHand> in_hand;
   std::optional<SizeBracket> soft;  ///< with an assumed squeeze law only

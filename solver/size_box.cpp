@@ -29,6 +29,12 @@ SizeAnswer Sizing::run_frame() {
     answer_.verdict =
         rests_on_assumed(study) ? SizeVerdict::serves_on_assumed_figures : SizeVerdict::serves;
     answer_.details = detail_frame(study, *answer_.frame, findings_);
+    // As they are to be cut: locking nuts are higher than plain ones.
+    for (const CutPart& part : answer_.details->cuts) {
+      if (part.code == CutCode::rod) {
+        answer_.frame->rods.length_mm = part.length_mm;
+      }
+    }
   } else if (answer_.frame->problem == FrameProblem::plates_too_thin ||
              answer_.frame->problem == FrameProblem::rods_too_thin) {
     answer_.verdict = SizeVerdict::walls_too_weak;
@@ -40,10 +46,11 @@ SizeAnswer Sizing::run_frame() {
 void Sizing::add_sheets_due() {
   Findings scratch;
   Build any = build_;
-  if (any.frame->rods.size.empty()) {
-    any.frame->rods.size = "M8";  // gaps hang on no thread
-  }
-  any.frame->springs.reset();
+  any.frame.reset();  // gaps hang on neither rods nor springs
+  any.box.inner_length_mm = {rough_length_mm()};
+  PlateWall plate;
+  plate.material = build_.frame->plates.material;
+  any.box.end_walls = plate;
   const Row row = resolve_row(any, assumptions_, scratch);
   const auto due = std::count_if(row.gaps.begin(), row.gaps.end(), [](const RowGap& gap) {
     return gap.insulation_due && !gap.insulated();

@@ -2,6 +2,7 @@
 //
 // Lengths with their kits, and what else would do.
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <utility>
 #include <vector>
@@ -17,6 +18,8 @@
 namespace stackfit {
 namespace {
 
+/// For the nearest offer, sheets in finer steps than most are sold in [mm].
+constexpr std::array fine_sheets_mm{0.1, 0.2, 0.3, 0.5, 0.8, 1.0, 1.5, 2.0};
 /// A filler is worth naming where it saves so many sheets.
 constexpr int filler_saves_sheets = 4;
 
@@ -164,7 +167,10 @@ void Sizing::soften() {
     answer_.offers.push_back(std::move(made));
   }
   if (!answer_.pad && !answer_.thin_wall) {
-    answer_.less_charge = offer_charge(build, assumptions_, demand, store_);
+    answer_.short_mm = -window_mm(build, assumptions_, demand, store_);
+    LengthDemand fine = demand;
+    fine.sheets_mm.assign(fine_sheets_mm.begin(), fine_sheets_mm.end());
+    answer_.less_charge = offer_charge(build, assumptions_, fine, store_);
   }
 }
 

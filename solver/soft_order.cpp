@@ -4,6 +4,8 @@
 #include <algorithm>
 #include <cmath>
 #include <tuple>
+#include <utility>
+#include <vector>
 
 #include "solver/stock.hpp"
 
@@ -34,6 +36,23 @@ std::vector<PadOffer> pads_to_try(const Order& order) {
   std::sort(pads.begin(), pads.end(),
             [&](const PadOffer& a, const PadOffer& b) { return size(a) < size(b); });
   return pads;
+}
+
+/// Whether the pads stay within their curve in the box as offered: beyond it they are solid, and
+/// nothing is known.
+bool stays_soft(const Build& build, const Assumptions& assumptions, const LengthDemand& demand,
+                const LengthOffer& offer, const std::shared_ptr<WallStore>& store) {
+  Build ordered = at_length(build, offer.nominal_mm);
+  ordered.kit = as_kit(offer, demand.sheet_material);
+  const Study study(std::move(ordered), assumptions, store);
+  const PlanPressures p = study.model().evaluate(study.load_of(study.choose().used));
+  const double most_n = std::max(p.highest.force_n, p.as_built.force_n);
+  const std::vector<RowGap>& gaps = study.row().gaps;
+  return std::all_of(gaps.begin(), gaps.end(), [&](const RowGap& gap) {
+    return std::all_of(gap.pads.begin(), gap.pads.end(), [&](const RowPad& pad) {
+      return most_n / pad.area_mm2 <= pad.soft_edge->known_up_to_mpa();
+    });
+  });
 }
 
 }  // namespace
@@ -71,7 +90,8 @@ std::optional<PadOffer> offer_pad(const Build& build, const Assumptions& assumpt
       continue;
     }
     pad.length = offer_length(with_pad(build, pad), assumptions, demand, store);
-    if (pad.length.found) {
+    if (pad.length.found &&
+        stays_soft(with_pad(build, pad), assumptions, demand, pad.length, store)) {
       return pad;
     }
   }
