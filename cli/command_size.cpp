@@ -3,6 +3,7 @@
 
 #include <fmt/format.h>
 
+#include <filesystem>
 #include <optional>
 #include <ostream>
 #include <stdexcept>
@@ -66,8 +67,10 @@ int run_size(const SizeOptions& options, Console& console) {
   const int saved =
       keep(options.save, answer, console, [&] { save_ordered(options.save, taken->read, answer); });
   const int drawn = keep(options.drawing, answer, console, [&] {
-    write_whole_file(options.drawing, drawing_of(answer, options.input.file, today()),
-                     taken->read.files);
+    write_whole_file(
+        options.drawing,
+        drawing_of(answer, std::filesystem::path(options.input.file).filename().string(), today()),
+        taken->read.files);
   });
   const int shown = deliver(console, view_of(answer, options, style),
                             answer.serves() ? exit_inside : exit_warning);

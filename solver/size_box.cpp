@@ -69,6 +69,7 @@ void Sizing::add_sheets_due() {
 void Sizing::size_width_and_height() {
   SectionRequest request;
   request.sheets_sold_mm = demand_.sheets_mm;
+  request.end_standoff_mm = demand_.sheets_mm.front();
   answer_.section = size_section(build_, assumptions_, findings_, request);
   add_end_plates(request);
   // The walls are as large as the box will be.
@@ -81,7 +82,12 @@ void Sizing::size_width_and_height() {
 }
 
 void Sizing::add_end_plates(SectionRequest request) {
-  const double due = answer_.section->end_standoff_mm;
+  double due = 0;
+  for (const SectionCorner& corner : answer_.section->corners) {
+    if (corner.place == SectionPlace::end_foot || corner.place == SectionPlace::upright) {
+      due = std::max(due, corner.need_mm);
+    }
+  }
   std::vector<double> stock = demand_.sheets_mm;
   for (const double filler : fillers()) {
     stock.push_back(filler);
