@@ -1,15 +1,22 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "solver/row_ribs.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
+#include <sstream>
+#include <string>
 
 #include "solver/materials.hpp"
 
 namespace stackfit {
 namespace {
+
+/// As short as the figure is: `7.5 mm`.
+std::string mm(double value) {
+  std::ostringstream text;
+  text << value << " mm";
+  return text.str();
+}
 
 using Along = WallRib::Along;
 
@@ -64,18 +71,16 @@ void require_place(const RibInput& said, const std::vector<WallRib>& before, dou
   }
   const double half = 0.5 * said.thickness_mm;
   if (!(at_mm >= half && at_mm <= across - half)) {
-    throw UnusableBuild(fmt::format(
-        "a rib {:g} mm thick with its middle at {:g} mm lies beyond the edge of the end "
-        "wall: at is from {:g} to {:g} mm",
-        said.thickness_mm, at_mm, half, across - half));
+    throw UnusableBuild("a rib " + mm(said.thickness_mm) + " thick with its middle at " +
+                        mm(at_mm) + " lies beyond the edge of the end wall: at is from " +
+                        mm(half) + " to " + mm(across - half));
   }
   for (const WallRib& other : before) {
     if (other.along == along_of(said) &&
         std::abs(other.at_mm - at_mm) < half + 0.5 * other.section.thickness_mm) {
-      throw UnusableBuild(fmt::format(
-          "two ribs of an end wall lie on each other, at {:g} and {:g} mm: move one, or say one "
-          "rib of their thickness together",
-          other.at_mm, at_mm));
+      throw UnusableBuild("two ribs of an end wall lie on each other, at " + mm(other.at_mm) +
+                          " and " + mm(at_mm) +
+                          ": move one, or say one rib of their thickness together");
     }
   }
 }
