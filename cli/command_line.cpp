@@ -111,7 +111,7 @@ void set_up_size(CLI::App& app, SizeOptions& options) {
   command.add_flag("--json", options.json, "Print everything as JSON");
   command.add_flag("--assumed", options.assumed, "Print what is assumed, why and its worth");
   command.add_flag("--all", options.all, "Print every interval, offer and part");
-  command.footer("For example:\n  stackfit size fixtures/metal_box_to_order.json\n");
+  command.footer("For example:\n  stackfit size fixtures/order/metal_box.json\n");
 }
 
 void set_up_gauge(CLI::App& app, GaugeOptions& options) {

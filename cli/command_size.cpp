@@ -52,7 +52,7 @@ int keep(const std::string& path, const SizeAnswer& answer, Console& console, co
 int run_size(const SizeOptions& options, Console& console) {
   if (!options.input.any()) {
     console.err << "No build was given: name a build file, for example\n\n"
-                   "  stackfit size fixtures/metal_box_to_order.json\n\n"
+                   "  stackfit size fixtures/order/metal_box.json\n\n"
                    "stackfit new writes a build file by asking.\n";
     return exit_unusable;
   }

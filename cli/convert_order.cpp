@@ -13,15 +13,22 @@ namespace {
 
 constexpr double whole_mm = 1;
 constexpr double half_mm = 0.5;
+// Thinner ones carry nothing of a row, or cannot be counted and handled as shims.
+constexpr double thinnest_plate_mm = 0.5;
+constexpr double thinnest_sheet_mm = 0.1;
 
 // Thicknesses that are sold: above zero, each once, thinnest first.
-std::vector<double> convert_stock(const Node& order, std::string_view key) {
+std::vector<double> convert_stock(const Node& order, std::string_view key, double least_mm) {
   const auto list = order.child(key);
   if (!list) return {};
   std::vector<double> stock;
   for (const Node& item : list->items()) {
     const auto thickness = item.quantity(Dimension::length, Sign::positive);
-    if (thickness) stock.push_back(*thickness);
+    if (!thickness) continue;
+    if (*thickness < least_mm) {
+      item.problem(fmt::format("a thickness from {:g} mm", least_mm), "another unit was meant?");
+    }
+    stock.push_back(*thickness);
   }
   std::ranges::sort(stock);
   const auto doubled = std::ranges::unique(stock);
@@ -52,10 +59,10 @@ Order convert_order(const Node& order) {
     return order.quantity(key, Dimension::length, Sign::not_negative);
   };
   Order out;
-  out.wall_stock_mm = convert_stock(order, "wall_stock");
-  out.sheet_stock_mm = convert_stock(order, "sheets");
-  out.filler_stock_mm = convert_stock(order, "fillers");
-  out.pad_stock_mm = convert_stock(order, "pads");
+  out.wall_stock_mm = convert_stock(order, "wall_stock", thinnest_plate_mm);
+  out.sheet_stock_mm = convert_stock(order, "sheets", thinnest_sheet_mm);
+  out.filler_stock_mm = convert_stock(order, "fillers", thinnest_plate_mm);
+  out.pad_stock_mm = convert_stock(order, "pads", thinnest_plate_mm);
   if (const auto foam = order.child("foam")) out.foam = convert_foam(*foam);
   out.sheet_material = order.word("sheet_material", sheet_material_words());
   if (out.sheet_material && material(*out.sheet_material).metal) {

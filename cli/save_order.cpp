@@ -46,8 +46,9 @@ const PlateWall* plate_of(const std::optional<EndWallInput>& wall) {
 void set_walls(Json& box, const Build& ordered) {
   const PlateWall* first = plate_of(ordered.box.end_walls);
   const PlateWall* last = plate_of(ordered.box.last_end_wall);
-  if (first == nullptr || !first->thickness_mm) {
-    return;
+  const bool unlike = box.contains("end_walls") && box["end_walls"].is_array();
+  if (first == nullptr || !first->thickness_mm || (unlike && last == nullptr)) {
+    return;  // as it was said
   }
   const Json said = box.contains("end_walls") ? box["end_walls"] : Json();
   const auto said_of = [&](std::size_t which) { return said.is_array() ? said[which] : said; };
@@ -133,11 +134,14 @@ void add_pads(Json& document, const SizeAnswer& answer) {
     if (!document.contains("fixed_sheets")) {
       document["fixed_sheets"] = Json::array();
     }
-    document["fixed_sheets"].push_back(
-        {{"where", "ends"},
-         {"name", plate.name},
-         {"thickness", plate.thickness_mm},
-         {"material", first_word(sheet_material_words(), *plate.material)}});
+    Json one = {{"where", "ends"},
+                {"name", plate.name},
+                {"thickness", plate.thickness_mm},
+                {"material", first_word(sheet_material_words(), *plate.material)}};
+    if (plate.outline) {
+      one["outline"] = {{"width", plate.outline->width_mm}, {"height", plate.outline->height_mm}};
+    }
+    document["fixed_sheets"].push_back(std::move(one));
   }
 }
 

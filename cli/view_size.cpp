@@ -45,7 +45,7 @@ std::string served_words(const SizeAnswer& answer) {
   switch (answer.offers.front().offered_for) {
     case OfferFor::these_cells:
       return "these cells as measured, by up to " +
-             fmt::format("{:.1f} mm that the readings may be off",
+             fmt::format("{:.1f} mm that readings and charge may be off *",
                          answer.offers.front().length.spread_mm);
     case OfferFor::any_batch:
       return fmt::format("any batch within the data sheet's ±{:g} mm a cell{}", answer.tolerance_mm,
@@ -64,6 +64,28 @@ std::string too_much_swing(const SizeAnswer& answer, const Figures& figures) {
       "the cells breathe {} between {} charge{}, and between these walls your band takes {}",
       figures.length(answer.swing_mm), percent(answer.use_charge),
       size_star(answer, Assumed::swing_net), figures.length(answer.band_takes_mm));
+}
+
+std::string why_nothing(const SizeAnswer& answer, const Figures& figures) {
+  if (answer.hand_refuses) {
+    return "no length that keeps the band lets a hand push the last cell in; with an end wall that "
+           "goes on last one does (build.method, box.opens)";
+  }
+  if (answer.short_mm <= 0) {
+    return fmt::format(
+        "the band forgives {} of length, and no kit of these sheets steps finely and "
+        "far enough through what cells and box may differ by",
+        figures.length(-answer.short_mm));
+  }
+  if (answer.swing_mm > answer.band_takes_mm) {
+    return fmt::format("{}; with heat and cold it is short by {}", too_much_swing(answer, figures),
+                       figures.length(answer.short_mm));
+  }
+  return fmt::format(
+      "the cells breathe {} and the band takes {}, but with heat and cold, the limit "
+      "and what is already in the row it is short by {}",
+      figures.length(answer.swing_mm), figures.length(answer.band_takes_mm),
+      figures.length(answer.short_mm));
 }
 
 std::string frame_words(const SizeAnswer& answer, const Figures& figures) {
@@ -129,11 +151,7 @@ std::string first_words(const SizeAnswer& answer, const Figures& figures) {
           head);
     case SizeVerdict::only_with_thin_wall:
     case SizeVerdict::nothing_serves:
-      return answer.short_mm > 0
-                 ? fmt::format("{}: {}; with heat and cold it is short by {}.", head,
-                               too_much_swing(answer, figures), figures.length(answer.short_mm))
-                 : fmt::format("{}: {}; no kit of the sheets that are sold steps finely enough.",
-                               head, too_much_swing(answer, figures));
+      return fmt::format("{}: {}.", head, why_nothing(answer, figures));
     case SizeVerdict::stop: {
       std::string cells;
       for (const std::string& id : answer.refused) {

@@ -19,9 +19,10 @@ void write_rods(SizePage& page, const RodOrder& rods) {
     return;
   }
   std::string text = fmt::format(
-      "{} of M{:g}, grade {}{}, {:g} mm long: {} each at the band's top, {:.0f} % of their proof "
+      "{} of M{:g}, grade {}{}{}: {} each at the band's top, {:.0f} % of their proof "
       "load (half at most *); holes {:g} mm",
-      rods.count, rods.thread_mm, rods.grade, rods.grade_assumed ? " *" : "", rods.length_mm,
+      rods.count, rods.thread_mm, rods.grade, rods.grade_assumed ? " *" : "",
+      rods.length_mm > 0 ? fmt::format(", {:g} mm long", rods.length_mm) : "",
       page.figures.force(rods.greatest_each_n), 100 * rods.proof_share, rods.hole_mm);
   if (rods.said_mm && !rods.said_holds) {
     text += fmt::format(". The M{:g} you named do not hold", *rods.said_mm);

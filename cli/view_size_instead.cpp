@@ -19,7 +19,8 @@ void write_waiting(SizePage& page, const SizeOffer& offer) {
   const int fewer = first.length.sheets() - offer.length.sheets();
   const double shorter = first.length.nominal_mm - offer.length.nominal_mm;
   std::string text = fmt::format(
-      "Wait and measure: with the cells read at their edges to ±{:.1f} mm in all, {} would do",
+      "Wait and measure: with the cells read at their edges at a known charge, to ±{:.1f} mm in "
+      "all *, {} would do",
       offer.length.spread_mm, kit_words(offer.length, page.figures));
   if (fewer > 0 && shorter > 0) {
     text += fmt::format(": {} fewer, in a box {:g} mm shorter", counted(fewer, "sheet"), shorter);
@@ -69,6 +70,23 @@ void write_softness(SizePage& page) {
 
 void write_softer(SizePage& page) {
   const SizeAnswer& answer = page.answer;
+  if (answer.finer) {
+    page.lines.wrapped(
+        fmt::format("With {} it would do: {} inside.", kit_words(*answer.finer, page.figures),
+                    ordered(answer.finer->nominal_mm)),
+        flowing);
+    return;
+  }
+  if (answer.hand_refuses) {
+    return;
+  }
+  if (answer.wider_high_mpa > 0) {
+    page.lines.wrapped(
+        fmt::format(
+            "Hard shims would hold a band up to {}: ask the maker whether that is too much.",
+            page.figures.pressure(answer.wider_high_mpa)),
+        flowing);
+  }
   if (answer.offers.empty()) {
     page.lines.wrapped(
         answer.foam_said
@@ -125,9 +143,9 @@ void write_in_hand(SizePage& page) {
   const BoxInHand& box = *page.answer.in_hand;
   const std::string length = fmt::format("The box of {:.1f} mm that you named", box.length_mm);
   if (box.serves) {
-    page.lines.wrapped(length + " serves these cells with the sheets above.", flowing);
+    page.lines.wrapped(length + " serves with the sheets above.", flowing);
   } else if (box.filler_mm) {
-    page.lines.wrapped(fmt::format("{} serves these cells with a filler plate of {:g} mm and the "
+    page.lines.wrapped(fmt::format("{} serves with a filler plate of {:g} mm and the "
                                    "sheets above.",
                                    length, *box.filler_mm),
                        flowing);

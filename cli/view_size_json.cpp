@@ -260,6 +260,10 @@ Json size_json(const SizeAnswer& answer) {
     json["less_charge"].update(length_json(answer.less_charge->length));
   }
   json["short_mm"] = answer.offers.empty() ? Json(answer.short_mm) : Json(nullptr);
+  json["hand_refuses"] = answer.hand_refuses;
+  json["finer_sheets"] = answer.finer ? length_json(*answer.finer) : Json(nullptr);
+  json["wider_band_high_mpa"] =
+      answer.wider_high_mpa > 0 ? Json(answer.wider_high_mpa) : Json(nullptr);
   json["end_plate_mm"] = answer.end_plate_mm > 0 ? Json(answer.end_plate_mm) : Json(nullptr);
   json["frame"] = answer.frame ? frame_json(*answer.frame) : Json(nullptr);
   json["width"] = answer.section ? inner_json(answer.section->width) : Json(nullptr);

@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
 #include "cli/answer_words.hpp"
 #include "cli/view_size_parts.hpp"
@@ -16,7 +17,9 @@ std::string joined(const std::vector<Span>& spans) {
   constexpr std::size_t named_at_most = 4;
   std::string text;
   for (std::size_t i = 0; i < spans.size() && i < named_at_most; ++i) {
-    text += fmt::format("{}{:.1f} to {:.1f}", i == 0 ? "" : ", ", spans[i].low, spans[i].high);
+    // Inwards: what is printed serves.
+    text += fmt::format("{}{:.1f} to {:.1f}", i == 0 ? "" : ", ", std::ceil(10 * spans[i].low) / 10,
+                        std::floor(10 * spans[i].high) / 10);
   }
   if (spans.size() > named_at_most) {
     text += fmt::format(" and {} more", spans.size() - named_at_most);
@@ -38,7 +41,7 @@ void write_length(SizePage& page) {
   write_item(
       page, "",
       fmt::format("any nominal from {:.1f} to {:.1f} mm keeps the promise; a finished box of {} "
-                  "serves cells of the sizes in the build",
+                  "serves cells exactly as the build has them",
                   length.nominal_between.low, length.nominal_between.high,
                   joined(answer.intervals)));
 }
@@ -93,10 +96,12 @@ void write_walls(SizePage& page) {
                     at_top(walls.chosen, page.figures), safety));
     return;
   }
-  std::string text =
-      fmt::format("{:g} mm{}: at the band's top, {}, {}{}", walls.chosen.thickness_mm,
-                  walls.from_stock ? "" : " as said", page.figures.force(walls.top_force_n),
-                  at_top(walls.chosen, page.figures), safety);
+  std::string text = fmt::format(
+      "{:g} mm{}: at the band's top, {}, {}{}", walls.chosen.thickness_mm,
+      walls.unlike       ? " as said, the weaker of two"
+      : walls.from_stock ? ""
+                         : " as said",
+      page.figures.force(walls.top_force_n), at_top(walls.chosen, page.figures), safety);
   if (walls.thinner) {
     text += fmt::format("; {:g} mm fails: {}", walls.thinner->thickness_mm,
                         why_it_fails(*walls.thinner));
@@ -104,15 +109,24 @@ void write_walls(SizePage& page) {
   write_item(page, "end walls", text);
 }
 
+std::string in_gaps(const LengthOffer& length, int gaps) {
+  if (length.sheets_due == 0) {
+    return "";
+  }
+  return length.sheets_due == gaps
+             ? ", one in every gap at least"
+             : fmt::format(", one in each of {} gaps at least", length.sheets_due);
+}
+
 void write_sheets(SizePage& page) {
   const SizeAnswer& answer = page.answer;
   const LengthOffer& length = answer.offers.front().length;
-  write_item(
-      page, "sheets",
-      fmt::format("{}, one in every gap at least; from thickest to thinnest cells they add up to "
-                  "{:g} to {:g} mm in steps of {:g}, and the band forgives {:.2f}",
-                  kit_words(length, page.figures), length.totals_mm.low, length.totals_mm.high,
-                  length.greatest_step_mm, length.window_mm));
+  write_item(page, "sheets",
+             fmt::format("{}{}; from thickest to thinnest cells they add up to {:g} to {:g} mm in "
+                         "steps of {:g}, and the band forgives {:.2f}",
+                         kit_words(length, page.figures), in_gaps(length, answer.cell_count + 1),
+                         length.totals_mm.low, length.totals_mm.high, length.greatest_step_mm,
+                         length.window_mm));
   if (answer.pad) {
     write_item(
         page, "pads",
@@ -123,10 +137,15 @@ void write_sheets(SizePage& page) {
                     answer.pad->both_ends ? "both ends" : "one end"));
   }
   if (answer.end_plate_mm > 0) {
-    write_item(page, "end plates",
-               fmt::format("two of {:g} mm, one at each end wall: they keep the cells out of the "
-                           "corners",
-                           answer.end_plate_mm));
+    std::string text =
+        fmt::format("two of {:g} mm, one at each end wall: they keep the cells out of the corners",
+                    answer.end_plate_mm);
+    if (answer.end_plate_short_mm > 0) {
+      text += fmt::format(
+          "; {:.1f} mm inside the face's edge all round, so as not to stand on bead or bend",
+          answer.end_plate_short_mm);
+    }
+    write_item(page, "end plates", text);
   }
   if (answer.with_filler) {
     write_item(page, "or",

@@ -311,7 +311,7 @@ enum class WarningCode : std::uint8_t {
   lid_left_out,          ///< walls stretch: what a screwed lid adds is not in the figures
   wall_stress,           ///< surface stress beyond yield over its safety factor
   rib_stress,            ///< the same at a rib's outer edge; next step: times as thick and high
-  ribs_by_themselves,  ///< the wall stretches: what a welded rib adds as one piece is left out
+  ribs_by_themselves,    ///< the wall stretches: what a welded rib adds as one piece is left out
   stiffening_grows_too,  ///< a thicker wall was named: its ribs or second plate grow as much
   rod_overloaded,
   springs_solid,

@@ -311,7 +311,14 @@ std::vector<Span> serving_lengths(const Build& build, const Assumptions& assumpt
       lengths.push_back(*passing);
     }
   }
-  return merged(std::move(lengths));
+  std::vector<Span> kept;
+  for (const Span& span : merged(std::move(lengths))) {
+    const double guard = guards_mm.front();
+    if (span.high - span.low > 2 * guard) {
+      kept.push_back({span.low + guard, span.high - guard});
+    }
+  }
+  return kept;
 }
 
 }  // namespace stackfit

@@ -72,7 +72,8 @@ struct LengthOffer {
 [[nodiscard]] double window_mm(const Build& build, const Assumptions& assumptions,
                                const LengthDemand& demand, const std::shared_ptr<WallStore>& store);
 
-/// All inner lengths, by intervals, at which some choice from the build's kit passes.
+/// All inner lengths, by intervals, at which some choice from the build's kit passes; kept clear of
+/// both ends by what curves may be off.
 [[nodiscard]] std::vector<Span> serving_lengths(const Build& build, const Assumptions& assumptions,
                                                 const std::shared_ptr<WallStore>& store);
 

@@ -3,7 +3,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <sstream>
 #include <string>
 
 #include "solver/materials.hpp"
@@ -11,11 +10,14 @@
 namespace stackfit {
 namespace {
 
-/// As short as the figure is: `7.5 mm`.
+/// To a tenth: `7.5 mm`.
 std::string mm(double value) {
-  std::ostringstream text;
-  text << value << " mm";
-  return text.str();
+  const long tenths = std::lround(10 * value);
+  std::string text = std::to_string(tenths / 10);
+  if (tenths % 10 != 0) {
+    text += '.' + std::to_string(std::abs(tenths % 10));
+  }
+  return text + " mm";
 }
 
 using Along = WallRib::Along;

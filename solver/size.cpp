@@ -7,6 +7,7 @@
 #include <vector>
 
 #include <variant>
+#include "solver/materials.hpp"
 #include "solver/plan_result.hpp"
 #include "solver/rests_on_assumed.hpp"
 #include "solver/size_details.hpp"
@@ -112,8 +113,11 @@ void Sizing::describe() {
 
 void Sizing::choose_sheet_material() {
   demand_.sheet_material = build_.order.sheet_material;
-  if (!demand_.sheet_material && !build_.kit.empty()) {
-    demand_.sheet_material = build_.kit.front().sheet.material;
+  for (const KitShim& shim : build_.kit) {
+    const auto& made_of = shim.sheet.material;
+    if (!demand_.sheet_material && made_of && !material(*made_of).metal) {
+      demand_.sheet_material = made_of;
+    }
   }
   if (!demand_.sheet_material) {
     demand_.sheet_material = SheetMaterial::glass_epoxy;

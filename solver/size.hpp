@@ -112,8 +112,12 @@ struct SizeAnswer {
   std::optional<PadOffer> pad;
   std::optional<ThinWallOffer> thin_wall;
   std::optional<ChargeOffer> less_charge;  ///< where nothing that is sold serves
-  double short_mm = 0;      ///< where nothing serves: of inner length, between above and below
-  double end_plate_mm = 0;  ///< at each end, to keep clear of what fills the corners; 0: none
+  bool hand_refuses = false;  ///< where nothing serves: with an end wall put on last a length does
+  std::optional<LengthOffer> finer;  ///< where only the sheets are too few or too coarse
+  double wider_high_mpa = 0;         ///< top of a band in which hard shims would serve; 0: none
+  double short_mm = 0;  ///< where nothing serves: of inner length, between above and below
+  double end_plate_short_mm = 0;  ///< by which it ends inside the face's edge, all round
+  double end_plate_mm = 0;        ///< at each end, to keep clear of what fills the corners; 0: none
   std::optional<BoxInHand> in_hand;
   std::optional<SizeBracket> soft;  ///< with an assumed squeeze law only
   std::optional<SizeBracket> stiff;

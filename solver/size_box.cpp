@@ -74,18 +74,20 @@ void Sizing::size_width_and_height() {
   add_end_plates(request);
   // The walls are as large as the box will be.
   if (!build_.box.inner_width_mm) {
-    build_.box.inner_width_mm = answer_.section->width.nominal_mm;
+    build_.box.inner_width_mm = answer_.section->width.painted_mm;
   }
   if (!build_.box.inner_height_mm) {
-    build_.box.inner_height_mm = answer_.section->height.nominal_mm;
+    build_.box.inner_height_mm = answer_.section->height.painted_mm;
   }
 }
 
 void Sizing::add_end_plates(SectionRequest request) {
   double due = 0;
+  double cut_back = 0;
   for (const SectionCorner& corner : answer_.section->corners) {
     if (corner.place == SectionPlace::end_foot || corner.place == SectionPlace::upright) {
       due = std::max(due, corner.need_mm);
+      cut_back = std::max(cut_back, corner.sheet_short_mm);
     }
   }
   std::vector<double> stock = demand_.sheets_mm;
@@ -102,6 +104,13 @@ void Sizing::add_end_plates(SectionRequest request) {
   sheet.thickness_mm = *plate;
   sheet.material = demand_.sheet_material;
   sheet.where.word = PlaceWord::ends;
+  if (cut_back > 0) {
+    // A plate that stood on the bead or bend itself would rock on it.
+    const FaceSize& face = build_.cell.face;
+    sheet.outline =
+        SheetOutline{face.width_mm - 2 * cut_back, face.height_mm - 2 * cut_back, 0, {}, {}};
+    answer_.end_plate_short_mm = cut_back;
+  }
   build_.fixed_sheets.push_back(std::move(sheet));
   answer_.end_plate_mm = *plate;
   request.end_standoff_mm = *plate;

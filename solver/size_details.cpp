@@ -24,8 +24,12 @@ BoxToCut box_to_cut(const Build& build, const BoxSection& section, const LengthO
   BoxToCut box;
   box.inner_length_mm = length.nominal_mm + 2 * paint_mm;
   box.length_tolerance_mm = length.tolerance_mm;
-  box.inner_width_mm = section.width.said_mm.value_or(section.width.nominal_mm);
-  box.inner_height_mm = section.height.said_mm.value_or(section.height.nominal_mm);
+  // What was said is read in the finished box.
+  const auto bare = [&](const InnerSize& size) {
+    return size.said_mm ? *size.said_mm + 2 * paint_mm : size.nominal_mm;
+  };
+  box.inner_width_mm = bare(section.width);
+  box.inner_height_mm = bare(section.height);
   box.end_wall_mm = end.thickness_mm.value_or(usual_wall_mm);
   box.side_wall_mm = build.box.side_walls.thickness_mm.value_or(box.end_wall_mm);
   box.floor_mm = box.side_wall_mm;
@@ -85,9 +89,41 @@ void append(std::vector<CutPart>& to, std::vector<CutPart> more) {
   std::move(more.begin(), more.end(), std::back_inserter(to));
 }
 
+/// A last wall of its own thickness or metal is a line of its own, and what runs over the walls'
+/// edges is as much longer or shorter.
+void list_last_wall(const Build& build, std::vector<CutPart>& parts) {
+  const auto* last =
+      build.box.last_end_wall ? std::get_if<PlateWall>(&*build.box.last_end_wall) : nullptr;
+  if (last == nullptr || !last->thickness_mm) {
+    return;
+  }
+  const Material& metal = material(last->material.value_or(wall_when_not_said));
+  const auto first = std::find_if(parts.begin(), parts.end(), [](const CutPart& part) {
+    return part.code == CutCode::end_wall;
+  });
+  if (first == parts.end() ||
+      (first->thickness_mm == *last->thickness_mm && first->material == metal.name)) {
+    return;
+  }
+  const double thicker = *last->thickness_mm - first->thickness_mm;
+  for (CutPart& part : parts) {
+    if (part.code == CutCode::side_wall || part.code == CutCode::floor ||
+        part.code == CutCode::lid) {
+      part.length_mm += thicker;
+    }
+  }
+  CutPart other = *first;
+  first->count = 1;
+  other.count = 1;
+  other.thickness_mm = *last->thickness_mm;
+  other.material = std::string(metal.name);
+  parts.insert(first + 1, std::move(other));
+}
+
 std::vector<CutPart> parts_of(const Study& ordered, const ShimPlan& plan, const BoxToCut& box,
                               const BoxSection& section) {
   std::vector<CutPart> parts = box_parts(box);
+  list_last_wall(ordered.build(), parts);
   append(parts, bought_parts(ordered.build()));
   for (CutPart& part : row_parts(ordered, plan)) {
     if (part.code != CutCode::shim) {

@@ -38,11 +38,24 @@ Build unmeasured(Build build) {
 
 double Sizing::readings_off_mm() const {
   const double common = assumptions_[Assumed::calipers_common];
-  if (build_.row_mm) {
-    return common;  // one reading of the whole row
-  }
   const double each = common + assumptions_[Assumed::calipers_scatter];
-  return lot_spread({answer_.cell_count, each, common / each}).likely_mm;
+  const double calipers =
+      build_.row_mm ? common : lot_spread({answer_.cell_count, each, common / each}).likely_mm;
+  return calipers + charge_doubt_mm();
+}
+
+double Sizing::charge_doubt_mm() const {
+  Findings scratch;
+  const Row row = resolve_row(at_length(build_, rough_length_mm()), assumptions_, scratch);
+  const double doubt = assumptions_[Assumed::charge_doubt];
+  const double at = row.cells.front().measured_charge;
+  double most = 0;
+  constexpr int steps = 20;
+  for (int i = -steps; i <= steps; ++i) {
+    const double other = std::clamp(at + doubt * i / steps, 0.0, 1.0);
+    most = std::max(most, std::abs(row.swing.at(other) - row.swing.at(at)));
+  }
+  return most * answer_.nominal_mm * static_cast<double>(build_.cells.size());
 }
 
 void Sizing::offer_lengths() {
@@ -50,6 +63,7 @@ void Sizing::offer_lengths() {
   if (answer_.measured) {
     findings_.note(Assumed::calipers_common);
     findings_.note(Assumed::calipers_scatter);
+    findings_.note(Assumed::charge_doubt);
     offer(OfferFor::these_cells, build_, readings_off_mm());
   }
   const Build any = unmeasured(build_);
@@ -147,11 +161,32 @@ void Sizing::bracket() {
   answer_.stiff = with(a.high);
 }
 
-void Sizing::soften() {
+LengthDemand Sizing::nearest_demand() const {
   LengthDemand demand = demand_;
   const LotSpread lot = lot_spread({answer_.cell_count, answer_.tolerance_mm, answer_.lot_share});
   demand.spread_mm = answer_.measured ? readings_off_mm() : lot.likely_mm;
+  return demand;
+}
+
+void Sizing::soften() {
+  const LengthDemand demand = nearest_demand();
   const Build build = build_for(answer_.measured ? OfferFor::these_cells : OfferFor::likely_lot);
+  answer_.short_mm = -window_mm(build, assumptions_, demand, store_);
+  if (answer_.short_mm < 0) {
+    // The band forgives something: no kit of these sheets steps finely or far enough.
+    LengthDemand fine = demand;
+    fine.sheets_mm.assign(fine_sheets_mm.begin(), fine_sheets_mm.end());
+    fine.in_full = false;
+    const LengthOffer finer = offer_length(build, assumptions_, fine, store_);
+    if (finer.found) {
+      answer_.finer = finer;
+      return;
+    }
+  }
+  if (hand_refuses(build, demand)) {
+    answer_.hand_refuses = true;
+    return;
+  }
   answer_.foam_said = build_.order.foam.has_value();
   answer_.pad = offer_pad(build, assumptions_, demand, store_);
   if (answer_.walls.bends) {
@@ -167,10 +202,39 @@ void Sizing::soften() {
     answer_.offers.push_back(std::move(made));
   }
   if (!answer_.pad && !answer_.thin_wall) {
-    answer_.short_mm = -window_mm(build, assumptions_, demand, store_);
-    LengthDemand fine = demand;
-    fine.sheets_mm.assign(fine_sheets_mm.begin(), fine_sheets_mm.end());
-    answer_.less_charge = offer_charge(build, assumptions_, fine, store_);
+    offer_nearest(build, demand);
+  }
+}
+
+bool Sizing::hand_refuses(const Build& build, const LengthDemand& demand) {
+  if (build.build.method.value_or(BuildMethod::hand) != BuildMethod::hand ||
+      (!build.build.method && build.box.opens != Opens::none)) {
+    return false;
+  }
+  Build other = build;
+  other.build.method = BuildMethod::end_wall_last;
+  other.box.opens = Opens::one_end_wall;
+  return window_mm(other, assumptions_, demand, store_) > 0;
+}
+
+/// Less charge, or a wider band, with sheets in finer steps than most are sold.
+void Sizing::offer_nearest(const Build& build, const LengthDemand& demand) {
+  LengthDemand fine = demand;
+  fine.sheets_mm.assign(fine_sheets_mm.begin(), fine_sheets_mm.end());
+  fine.in_full = false;
+  answer_.less_charge = offer_charge(build, assumptions_, fine, store_);
+  constexpr int most_tenths = 30;
+  constexpr int unit_tenths = 10;
+  const BandResult& band = answer_.band;
+  for (int tenths = unit_tenths + 1; tenths <= most_tenths; ++tenths) {
+    const double high_mpa = band.high_mpa * tenths / unit_tenths;
+    Build wider = build;
+    wider.cell.limit_mpa.reset();
+    wider.cell.range = PressureRange{band.low_mpa, high_mpa, RangeAppliesTo::use};
+    if (window_mm(wider, assumptions_, fine, store_) > fine.sheets_mm.front()) {
+      answer_.wider_high_mpa = high_mpa;
+      return;
+    }
   }
 }
 
@@ -189,6 +253,12 @@ void Sizing::look_at_box_in_hand() {
   BoxInHand in_hand;
   in_hand.length_mm = study.row().box.inner_length_mm;
   const auto served = [&](double length_mm) {
+    const SizeOffer& first = answer_.offers.front();
+    if (first.offered_for != OfferFor::these_cells) {
+      // Cells that nobody measured: only what serves whatever comes.
+      return first.length.nominal_between.low <= length_mm &&
+             length_mm <= first.length.nominal_between.high + first.length.tolerance_mm;
+    }
     return std::any_of(answer_.intervals.begin(), answer_.intervals.end(), [&](const Span& span) {
       return span.low <= length_mm && length_mm <= span.high;
     });

@@ -33,8 +33,11 @@ class Sizing {
   void describe_row(const Study& study);
   void describe_swing();
   [[nodiscard]] double rough_length_mm() const;
-  /// What calipers may be off: a part common to all cells, one of each.
+  /// What readings may be off, all cells together: calipers, by a part common to all cells and one
+  /// of each, and the charge at which they were read.
   [[nodiscard]] double readings_off_mm() const;
+  /// What the cells may be thicker or thinner where their charge was another.
+  [[nodiscard]] double charge_doubt_mm() const;
   void offer_lengths();
   void offer(OfferFor whom, const Build& build, double spread_mm);
   [[nodiscard]] Build as_ordered(const Build& build, const LengthOffer& length) const;
@@ -47,6 +50,10 @@ class Sizing {
   void bracket();
   /// Nothing hard serves: something soft in the row, or a wall that is the spring.
   void soften();
+  [[nodiscard]] LengthDemand nearest_demand() const;
+  /// Whether only the push of a hand stands in the way.
+  [[nodiscard]] bool hand_refuses(const Build& build, const LengthDemand& demand);
+  void offer_nearest(const Build& build, const LengthDemand& demand);
   void look_at_kit_on_hand();
   /// A box that is there, or whose length was fixed otherwise: as it is, or with a plate in it.
   void look_at_box_in_hand();

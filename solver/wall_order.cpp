@@ -149,8 +149,23 @@ std::optional<WallTried> try_wall(const Build& build, const Assumptions& assumpt
 
 namespace {
 
+/// A second wall that differs in more than its joint.
+bool unlike_walls(const Build& build) {
+  if (!build.box.last_end_wall) {
+    return false;
+  }
+  const PlateWall* first = plate_of(build.box.end_walls);
+  const PlateWall* last = plate_of(build.box.last_end_wall);
+  return first == nullptr || last == nullptr || first->thickness_mm != last->thickness_mm ||
+         first->material != last->material;
+}
+
 /// Thicknesses to choose from; the one that was said where no stock is named.
 std::vector<double> stock_of(const Build& build, WallOrder& order) {
+  if (unlike_walls(build)) {
+    // Each was said by itself: they are only looked at.
+    return {plate_of(build.box.end_walls)->thickness_mm.value_or(0)};
+  }
   if (!build.order.wall_stock_mm.empty()) {
     order.from_stock = true;
     return build.order.wall_stock_mm;
@@ -184,6 +199,7 @@ WallOrder order_walls(const Build& build, const Assumptions& assumptions, Findin
   if (build.box.end_walls && plate_of(build.box.end_walls) == nullptr) {
     return order;  // rigid, or known by a bow: no thickness to choose
   }
+  order.unlike = unlike_walls(build);
   order.stock_mm = stock_of(build, order);
   const auto tried = [&](std::size_t i) {
     return try_wall(order.from_stock ? with_wall(build, order.stock_mm[i]) : build, assumptions,

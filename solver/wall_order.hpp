@@ -32,6 +32,7 @@ struct WallTried {
 struct WallOrder {
   bool bends = false;       ///< the walls are plates whose thickness counts
   bool from_stock = false;  ///< the thickness was chosen; else it was said and only checked
+  bool unlike = false;      ///< two walls said by themselves; the one nearer its limits is told
   bool stock_assumed = false;
   bool found = false;      ///< a thickness holds
   double top_force_n = 0;  ///< on the face

@@ -130,7 +130,7 @@ class Output(Folder):
     def test_help_is_eighty_columns_too(self):
         for arguments in (["--help"], ["pick", "--help"], ["pressure", "--help"],
                           ["check", "--help"], ["gauge", "--help"], ["new", "--help"],
-                          ["softness", "--help"]):
+                          ["softness", "--help"], ["size", "--help"]):
             result = run(*arguments)
             self.assertEqual(result.returncode, INSIDE)
             for line in result.stdout.splitlines():

@@ -8,7 +8,7 @@
 using namespace stackfit;
 
 TEST_CASE("a frame without plate thickness is read and ordered: plates, springs, force") {
-  const cli::ReadBuild read = cli::testing::read_fixture("shed_frame.json");
+  const cli::ReadBuild read = cli::testing::read_fixture("order/shed_frame.json");
   REQUIRE(read.build);
   const Build& build = *read.build;
   REQUIRE(build.frame);

@@ -66,10 +66,10 @@ int picked(const std::string& name, const std::vector<std::string>& more) {
 // take a little: what is left is the step of the sheets, half a millimetre of those that are sold.
 // So 9 sheets in the gaps and about (8 + 1 + 1) / 0.5 = 20 more, less what the window itself spans.
 TEST_CASE("a metal box ordered before the cells arrive") {
-  const Ran text = size("metal_box_to_order.json");
+  const Ran text = size("order/metal_box.json");
   CHECK(text.status == exit_inside);
   CHECK_THAT(text.out, ContainsSubstring("any batch within the data sheet's ±0.5 mm"));
-  const json answer = size_json("metal_box_to_order.json");
+  const json answer = size_json("order/metal_box.json");
   CHECK(answer["verdict"] == "serves_on_assumed_figures");
   const json& first = answer["offers"][0];
   CHECK(first["for"] == "any_batch");
@@ -93,19 +93,19 @@ TEST_CASE("a metal box ordered before the cells arrive") {
 }
 
 TEST_CASE("as ordered, `pick` fits the metal box at both ends of its tolerance") {
-  CHECK(picked("metal_box_to_order.json", {}) == exit_inside);
-  CHECK(picked("metal_box_to_order.json", {"--set", "box.inner.length=430"}) == exit_inside);
-  CHECK(picked("metal_box_to_order.json", {"--set", "box.inner.length=437"}) == exit_warning);
+  CHECK(picked("order/metal_box.json", {}) == exit_inside);
+  CHECK(picked("order/metal_box.json", {"--set", "box.inner.length=430"}) == exit_inside);
+  CHECK(picked("order/metal_box.json", {"--set", "box.inner.length=437"}) == exit_warning);
 }
 
 // The shed's cells breathe some 1.5 mm over 10 to 95 %; M8 rods alone are far too stiff for that.
 // 35 to 130 kPa (judged with the margin) on 286 cm2 is 98 to 370 N/mm... of force, so springs with
 // some millimetres of travel are asked for. Plywood of 9 and 12 mm breaks first.
 TEST_CASE("a plywood and plate frame with four rods and disc springs for a shed") {
-  const Ran text = size("shed_frame.json");
+  const Ran text = size("order/shed_frame.json");
   CHECK(text.status == exit_inside);
   CHECK_THAT(text.out, ContainsSubstring("rods alone cannot"));
-  const json answer = size_json("shed_frame.json");
+  const json answer = size_json("order/shed_frame.json");
   const json& frame = answer["frame"];
   CHECK(frame["found"] == true);
   CHECK(frame["rods"]["count"] == 4);
@@ -118,17 +118,17 @@ TEST_CASE("a plywood and plate frame with four rods and disc springs for a shed"
         frame["springs"]["recommended_travel_mm"].get<double>());
   CHECK(between(frame["force_n"], 1890, 2250));
   CHECK(between(frame["plan"]["highest"]["face_pressure_mpa"], 0.06, 0.118));
-  CHECK(picked("shed_frame.json", {}) == exit_inside);
+  CHECK(picked("order/shed_frame.json", {}) == exit_inside);
 }
 
 // Sixteen cells breathe 3.2 mm between 5 and 98 %, the band takes 2.1 between stiff walls: foam.
 // The box's round corners and beads are kept off by a plate at each end.
 TEST_CASE("a vehicle box with foam") {
-  const Ran text = size("courier_van.json");
+  const Ran text = size("order/courier_van.json");
   CHECK(text.status == exit_inside);
   CHECK_THAT(text.out, ContainsSubstring("ORDER, WITH A PAD"));
   CHECK_THAT(text.out, ContainsSubstring("breathe 3.2 mm"));
-  const json answer = size_json("courier_van.json");
+  const json answer = size_json("order/courier_van.json");
   CHECK(answer["swing_mm"].get<double>() > answer["band_takes_mm"].get<double>());
   CHECK(between(answer["pad"]["thickness_mm"], 6, 10));
   CHECK(answer["end_plate_mm"] == 5.0);
@@ -136,19 +136,19 @@ TEST_CASE("a vehicle box with foam") {
   CHECK(between(answer["offers"][0]["window_mm"], 0.8, 1.6));
   CHECK(between(answer["details"]["hold"]["holds_across_g"], 0.7, 1.0));
   CHECK(between(answer["details"]["total_kg"], 36, 42));
-  CHECK(picked("courier_van.json", {}) == exit_inside);
-  CHECK(picked("courier_van.json", {"--set", "box.inner.length=703"}) == exit_inside);
+  CHECK(picked("order/courier_van.json", {}) == exit_inside);
+  CHECK(picked("order/courier_van.json", {"--set", "box.inner.length=703"}) == exit_inside);
 }
 
 TEST_CASE("a range narrower than the swing is told in mm, with what would serve") {
-  const Ran text = size("metal_box_to_order.json", {"--set", "cell.range=45-75 kPa"});
+  const Ran text = size("order/metal_box.json", {"--set", "cell.range=45-75 kPa"});
   CHECK(text.status == exit_warning);
   CHECK_THAT(text.out, ContainsSubstring("the cells breathe 1.3 mm"));
   CHECK_THAT(text.out, ContainsSubstring("your band takes 0."));
   // Generic foam is a wide band; a curve of one's own serves, and so does less charge.
   CHECK_THAT(text.out, ContainsSubstring("order.foam"));
   const Ran foam = size(
-      "courier_van.json",
+      "order/courier_van.json",
       {"--set", "order.foam.stress=[\"0 kPa\",\"1 kPa\",\"2 kPa\",\"3 kPa\",\"4 kPa\",\"5 kPa\"]"});
   CHECK(foam.status == exit_warning);
   CHECK_THAT(foam.out, ContainsSubstring("less charge"));
@@ -156,7 +156,7 @@ TEST_CASE("a range narrower than the swing is told in mm, with what would serve"
 
 TEST_CASE("no line of size is wider than a terminal, and every answer carries the cautions") {
   for (const std::string name :
-       {"metal_box_to_order.json", "shed_frame.json", "courier_van.json", "shed_bank.json"}) {
+       {"order/metal_box.json", "order/shed_frame.json", "order/courier_van.json", "shed_bank.json"}) {
     const Ran text = size(name, {"--all"});
     CAPTURE(name, text.err);
     std::istringstream lines(text.out);
@@ -169,7 +169,7 @@ TEST_CASE("no line of size is wider than a terminal, and every answer carries th
 }
 
 TEST_CASE("a cell with a sign stops an order") {
-  const Ran text = size("courier_van.json", {"--set", "cells.3.signs=smells sweet"});
+  const Ran text = size("order/courier_van.json", {"--set", "cells.3.signs=smells sweet"});
   CHECK(text.status == exit_warning);
   CHECK_THAT(text.out, ContainsSubstring("cell 4 shows a sign"));
   CHECK_THAT(text.out, !ContainsSubstring("WHAT TO ORDER"));

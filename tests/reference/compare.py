@@ -269,6 +269,11 @@ def picked_fixtures(program, source_dir, folder):
     """(name, path) of each fixture that `pick` finds a plan for, saved with its shims placed."""
     for fixture in sorted(glob.glob(os.path.join(source_dir, "fixtures", "*.json"))):
         name = os.path.basename(fixture)
+        with open(fixture, encoding="utf-8") as text:
+            if '"ribs"' in text.read():
+                # ribbed_plates.py holds their plates; rows of this reference have plain ones.
+                print(f"passed over {name}: the reference's walls have no ribs")
+                continue
         saved = os.path.join(folder, "picked_" + name)
         subprocess.run([program, "pick", fixture, "--save", saved],
                        capture_output=True, check=False)
