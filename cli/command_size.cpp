@@ -8,6 +8,7 @@
 #include <ostream>
 #include <stdexcept>
 
+#include "cli/patience.hpp"
 #include "cli/save_build.hpp"
 #include "cli/save_order.hpp"
 #include "cli/size_drawing.hpp"
@@ -16,6 +17,11 @@
 
 namespace stackfit::cli {
 namespace {
+
+SizeAnswer sized(const Build& build, Console& console) {
+  const Patience patience(console, "sizing: walls, lengths, kits and what else would do ...");
+  return answer_size(build);
+}
 
 std::string view_of(const SizeAnswer& answer, const SizeOptions& options, const TextStyle& style) {
   constexpr int indent = 2;
@@ -62,7 +68,7 @@ int run_size(const SizeOptions& options, Console& console) {
   if (!taken) {
     return exit_unusable;
   }
-  const SizeAnswer answer = answer_size(*taken->read.build);
+  const SizeAnswer answer = sized(*taken->read.build, console);
   const TextStyle style{.colour = console.colour, .all = options.all, .units = taken->units};
   const int saved =
       keep(options.save, answer, console, [&] { save_ordered(options.save, taken->read, answer); });

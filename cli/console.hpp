@@ -23,6 +23,7 @@ struct Console {
   std::ostream& out;
   std::ostream& err;
   bool colour = false;  ///< `out` is a terminal and nobody asked for no colour
+  bool err_is_terminal = false;
 };
 
 /// Writes and flushes a result. Gives `status`, or exit_failed where not all of it was taken
