@@ -25,8 +25,9 @@ from pressure_reference import MARGIN, Reference
 MOST_KINDS = 2
 MOST_SHEETS_A_GAP, LEAST_MOST_SHEETS = 6, 12
 CALIPERS_COMMON, CALIPERS_EACH = 0.03, 0.02  # mm, model.md 12
+CHARGE_DOUBT = 0.10                          # of the charge when measured, either way
 LOT_SHARE = 0.8                              # model.md 10
-KNOTS = 4
+KNOTS = 4    # of totals, from the least to the most asked for
 THIN = 1e-9  # mm
 
 
@@ -40,6 +41,7 @@ class SizedRow:
         self.row = Reference({**build, "cells": cells, "box": box}, source_dir)
         for cell in self.row.cells:
             cell.edge += thicker_mm / count
+        self.row.g = lru_cache(maxsize=None)(self.row.g)  # asked for at every length tried
         self.due = gaps_due(count)
         material = build["order"].get("sheet_material", "glass-epoxy")
         self.fixed = self.row.sheets
@@ -51,6 +53,13 @@ class SizedRow:
     def cells_mm(self):
         """All cells, free, as they were measured."""
         return sum(cell.edge for cell in self.row.cells)
+
+    def charge_doubt_mm(self):
+        """By how much all cells are off where all were measured at another charge than said."""
+        row, at = self.row, self.row.cells[0].charge
+        low, high = max(0.0, at - CHARGE_DOUBT), min(1.0, at + CHARGE_DOUBT)
+        tried = [low, high, *(s for s in row.swing_charge.tolist() if low < s < high)]
+        return row.count * row.nominal * max(abs(row.g(each) - row.g(at)) for each in tried)
 
     def _pressures(self, length, total):
         """(in use, as built), all states [MPa]."""
@@ -104,14 +113,15 @@ def gaps_due(count):
     return count - 1
 
 
-def spread_of(whom, count, tolerance):
+def spread_of(whom, row, tolerance):
     """By how much all cells together may be off, either way [mm]."""
+    count = row.row.count
     by_chance = lambda common, each: count * common + math.sqrt(count) * each
     if whom == "any_batch":
         return count * tolerance
     if whom == "likely_lot":
         return by_chance(LOT_SHARE * tolerance, (1 - LOT_SHARE) * tolerance)
-    return by_chance(CALIPERS_COMMON, CALIPERS_EACH)
+    return by_chance(CALIPERS_COMMON, CALIPERS_EACH) + row.charge_doubt_mm()
 
 
 # --- Kits -------------------------------------------------------------------------------
@@ -128,10 +138,10 @@ def totals_of(kit, due):
 
 def first_run(totals, window, spread):
     """Least total of the first run that with the window is as long as the spread, or None."""
-    for run in np.split(totals, np.flatnonzero(np.diff(totals) > window + THIN) + 1):
-        if run.size and run[-1] - run[0] + window >= spread - THIN:
-            return float(run[0])
-    return None
+    ends = np.flatnonzero(np.append(np.diff(totals), np.inf) > window + THIN)
+    least, most = totals[np.append(0, ends[:-1] + 1)], totals[ends]
+    long_enough = np.flatnonzero(most - least + window >= spread - THIN)
+    return float(least[long_enough[0]]) if long_enough.size else None
 
 
 def shares(sheets, kinds):
@@ -150,7 +160,7 @@ def smallest_kits(sold, due, window, spread):
         return []
     for kinds in range(1, MOST_KINDS + 1):
         for sheets in range(max(due, kinds), max(LEAST_MOST_SHEETS, MOST_SHEETS_A_GAP * due) + 1):
-            found = [kit for kit in kits_of(sold, kinds, sheets, due, window, spread)]
+            found = list(kits_of(sold, kinds, sheets, due, window, spread))
             if found:
                 best = min(rank for rank, _ in found)
                 return [kit for rank, kit in found if rank == best]
@@ -172,11 +182,11 @@ def kits_of(sold, kinds, sheets, due, window, spread):
 
 # --- Spans ------------------------------------------------------------------------------
 
-def union(spans, closer=0.0):
-    """Spans that touch, or are closer than that, made one; rising, empty ones left out."""
+def union(spans):
+    """Spans that touch or overlap made one; rising, empty ones left out."""
     out = []
     for low, high in sorted((float(a), float(b)) for a, b in spans if a <= b):
-        if out and low <= out[-1][1] + closer:
+        if out and low <= out[-1][1]:
             out[-1][1] = max(out[-1][1], high)
         else:
             out.append([low, high])
