@@ -254,9 +254,11 @@ std::string size_text(const SizeAnswer& answer, const TextStyle& style) {
   if (!answer.offers.empty()) {
     write_order(page);
     write_size_pressure(page);
+  } else if (answer.verdict == SizeVerdict::walls_too_weak && !answer.frame) {
+    write_order(page);
   }
   if (answer.verdict != SizeVerdict::stop) {
-    if (!answer.frame) {
+    if (!answer.frame && answer.verdict != SizeVerdict::walls_too_weak) {
       write_instead(page);
     }
     write_inside(page);

@@ -93,6 +93,10 @@ Json walls_json(const WallOrder& walls) {
           {"safety", walls.safety},
           {"yield_mpa", walls.yield_mpa},
           {"chosen", wall_json(walls.chosen)},
+          {"doubled", walls.doubled ? wall_json(*walls.doubled) : Json(nullptr)},
+          {"ribbed", walls.ribbed ? Json{{"rib_height_mm", walls.ribbed->rib_height_mm},
+                                         {"wall", wall_json(walls.ribbed->wall)}}
+                                  : Json(nullptr)},
           {"next_thinner", walls.thinner ? wall_json(*walls.thinner) : Json(nullptr)}};
 }
 

@@ -88,12 +88,20 @@ void write_walls(SizePage& page) {
   const std::string safety = fmt::format(" ({:.0f} of yield over {:g}{})", walls.yield_mpa,
                                          walls.safety, size_star(answer, Assumed::stress_safety));
   if (!walls.found) {
-    write_item(
-        page, "end walls",
-        fmt::format("none of your stock: {:g} mm at the band's top, {}: {}{}. Weld or fold the "
-                    "edges, screw the lid on, add a rib or a second plate, or take steel",
-                    walls.chosen.thickness_mm, page.figures.force(walls.top_force_n),
-                    at_top(walls.chosen, page.figures), safety));
+    std::string text = fmt::format("none of your stock: {:g} mm at the band's top, {}: {}{}",
+                                   walls.chosen.thickness_mm, page.figures.force(walls.top_force_n),
+                                   at_top(walls.chosen, page.figures), safety);
+    if (walls.doubled) {
+      text += fmt::format("; with a like plate lying against it it holds: {}",
+                          at_top(*walls.doubled, page.figures));
+    }
+    if (walls.ribbed) {
+      text += fmt::format("; with a flat bar {:g} x {:g} mm welded across its middle it holds: {}",
+                          walls.ribbed->rib_height_mm, walls.chosen.thickness_mm,
+                          at_top(walls.ribbed->wall, page.figures));
+    }
+    write_item(page, "end walls",
+               text + ". Or weld or fold the edges, screw the lid on, or take steel");
     return;
   }
   std::string text = fmt::format(
@@ -161,6 +169,10 @@ void write_sheets(SizePage& page) {
 void write_order(SizePage& page) {
   page.lines.blank();
   page.lines.line("WHAT TO ORDER", Emphasis::heading);
+  if (page.answer.offers.empty()) {
+    write_walls(page);
+    return;
+  }
   write_length(page);
   if (page.answer.section) {
     write_size_of(page, "width", page.answer.section->width);

@@ -69,11 +69,12 @@ SizeAnswer Sizing::run() {
   size_width_and_height();
   choose_walls();
   describe_swing();
-  if (answer_.refused.empty()) {
+  const bool walls_hold = !answer_.walls.bends || answer_.walls.found;
+  if (answer_.refused.empty() && walls_hold) {
     offer_lengths();
-  }
-  if (answer_.offers.empty() && answer_.refused.empty()) {
-    soften();
+    if (answer_.offers.empty()) {
+      soften();
+    }
   }
   if (!answer_.offers.empty()) {
     finish_recommended();
@@ -180,14 +181,14 @@ SizeVerdict Sizing::verdict(const Study& study) const {
   if (!answer_.refused.empty()) {
     return SizeVerdict::stop;
   }
+  if (answer_.walls.bends && !answer_.walls.found) {
+    return SizeVerdict::walls_too_weak;
+  }
   if (answer_.offers.empty()) {
     return answer_.thin_wall ? SizeVerdict::only_with_thin_wall : SizeVerdict::nothing_serves;
   }
   if (answer_.offers.front().offered_for == OfferFor::once_measured) {
     return SizeVerdict::only_once_measured;
-  }
-  if (answer_.walls.bends && !answer_.walls.found) {
-    return SizeVerdict::walls_too_weak;
   }
   if (section_refuses()) {
     return SizeVerdict::not_as_said;

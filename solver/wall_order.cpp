@@ -191,6 +191,41 @@ void note_assumed(const Build& build, const Assumptions& assumptions, const Wall
   }
 }
 
+/// What holds where no thickness of the stock does.
+void stiffen_thickest(const Build& build, const Assumptions& assumptions,
+                      const std::shared_ptr<WallStore>& store, WallOrder& order) {
+  const double thickness = order.stock_mm.back();
+  const Build thickest = with_wall(build, thickness);
+  if (const PlateWall* wall = plate_of(thickest.box.end_walls); !wall->ribs.empty()) {
+    return;  // stiffened already
+  }
+  const auto held = [&](PlateWall wall) -> std::optional<WallTried> {
+    Build other = thickest;
+    other.box.end_walls = wall;
+    if (auto* last =
+            other.box.last_end_wall ? std::get_if<PlateWall>(&*other.box.last_end_wall) : nullptr) {
+      last->ribs = wall.ribs;
+      last->second_plate = wall.second_plate;
+    }
+    const auto tried = try_wall(other, assumptions, store);
+    return tried && tried->holds() ? tried : std::nullopt;
+  };
+  PlateWall doubled = *plate_of(thickest.box.end_walls);
+  doubled.second_plate = SecondPlate{thickness, doubled.material};
+  order.doubled = held(doubled);
+  for (const double height : {15.0, 20.0, 25.0, 30.0, 40.0}) {
+    PlateWall ribbed = *plate_of(thickest.box.end_walls);
+    RibInput rib;
+    rib.thickness_mm = thickness;
+    rib.height_mm = height;
+    ribbed.ribs = {rib};
+    if (const auto tried = held(ribbed)) {
+      order.ribbed = WallOrder::Ribbed{height, *tried};
+      return;
+    }
+  }
+}
+
 }  // namespace
 
 WallOrder order_walls(const Build& build, const Assumptions& assumptions, Findings& findings,
@@ -223,6 +258,11 @@ WallOrder order_walls(const Build& build, const Assumptions& assumptions, Findin
   order.chosen = order.found ? *known[low] : *known.back();
   if (low > 0 && order.found) {
     order.thinner = *known[low - 1];
+  }
+  // Far too thin is not mended by a bar.
+  constexpr double mendable = 4;
+  if (!order.found && order.chosen.stress_mpa <= mendable * order.chosen.allowed_mpa) {
+    stiffen_thickest(build, assumptions, store, order);
   }
   order.safety = build.order.stress_safety.value_or(assumptions[Assumed::stress_safety]);
   order.yield_mpa = order.chosen.allowed_mpa * order.safety;

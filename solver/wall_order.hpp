@@ -41,6 +41,14 @@ struct WallOrder {
   WallTried chosen;                  ///< where none is found: the thickest
   std::optional<WallTried> thinner;  ///< the next thinner one that is sold, which fails
   std::vector<double> stock_mm;
+  /// Where no thickness holds: the thickest with a like second plate against it, or with a flat bar
+  /// as thick as the wall welded across its middle, the lowest that holds.
+  std::optional<WallTried> doubled;
+  struct Ribbed {
+    double rib_height_mm = 0;
+    WallTried wall;
+  };
+  std::optional<Ribbed> ribbed;
 };
 
 /// The same build with end walls of this thickness.
