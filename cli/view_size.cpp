@@ -139,10 +139,9 @@ std::string first_words(const SizeAnswer& answer, const Figures& figures) {
           "HEIGHT.",
           head);
     case SizeVerdict::walls_too_weak:
-      return fmt::format(
-          "{}: no plate of your stock stands the top of your band: see WHAT TO "
-          "ORDER.",
-          head);
+      return fmt::format("{}: {} the top of your band: see WHAT TO ORDER.", head,
+                         answer.walls.from_stock ? "no plate of your stock stands"
+                                                 : "the plate you said does not stand");
     case SizeVerdict::only_once_measured:
       return fmt::format(
           "{}: no kit of the sheets that are sold spans the data sheet's "

@@ -88,7 +88,8 @@ void write_walls(SizePage& page) {
   const std::string safety = fmt::format(" ({:.0f} of yield over {:g}{})", walls.yield_mpa,
                                          walls.safety, size_star(answer, Assumed::stress_safety));
   if (!walls.found) {
-    std::string text = fmt::format("none of your stock: {:g} mm at the band's top, {}: {}{}",
+    std::string text = fmt::format("{}: {:g} mm at the band's top, {}: {}{}",
+                                   walls.from_stock ? "none of your stock" : "not as said",
                                    walls.chosen.thickness_mm, page.figures.force(walls.top_force_n),
                                    at_top(walls.chosen, page.figures), safety);
     if (walls.doubled) {

@@ -85,7 +85,9 @@ void Sizing::add_end_plates(SectionRequest request) {
   double due = 0;
   double cut_back = 0;
   for (const SectionCorner& corner : answer_.section->corners) {
-    if (corner.place == SectionPlace::end_foot || corner.place == SectionPlace::upright) {
+    const bool filled = corner.size_mm && *corner.size_mm > 0;
+    if (filled &&
+        (corner.place == SectionPlace::end_foot || corner.place == SectionPlace::upright)) {
       due = std::max(due, corner.need_mm);
       cut_back = std::max(cut_back, corner.sheet_short_mm);
     }

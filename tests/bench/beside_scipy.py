@@ -62,6 +62,9 @@ def main():
                  "bench_frame", "two_rows_of_eight", "sheet_box"):
         ms = process_ms([program, "pick", f"{source}/fixtures/{name}.json"])
         print(f"pick {name}: {ms:.0f} ms as a process ({ms / empty:.0f} times an empty one)")
+    for name in ("metal_box", "shed_frame", "courier_van"):
+        ms = process_ms([program, "size", f"{source}/fixtures/order/{name}.json"])
+        print(f"size {name}: {ms:.0f} ms as a process ({ms / empty:.0f} times an empty one)")
 
 
 if __name__ == "__main__":

@@ -110,7 +110,7 @@ class Case:
         self.cell_tolerance = thickness["tolerance"]
         self.measured = "cells" in build
         self.count = build["series"]
-        self.due = gaps_due(self.count)
+        self.due = gaps_due(self.count, self.build)
 
     @staticmethod
     def hard(answer):

@@ -42,7 +42,7 @@ class SizedRow:
         for cell in self.row.cells:
             cell.edge += thicker_mm / count
         self.row.g = lru_cache(maxsize=None)(self.row.g)  # asked for at every length tried
-        self.due = gaps_due(count)
+        self.due = gaps_due(count, build)
         material = build["order"].get("sheet_material", "glass-epoxy")
         self.fixed = self.row.sheets
         self.sheet = Record(count=1, outline=None, thickness=0.0,
@@ -109,8 +109,10 @@ class SizedRow:
         return float(beside[:, 1].min() - beside[:, 0].max())
 
 
-def gaps_due(count):
-    return count - 1
+def gaps_due(count, build):
+    """Every gap needs a sheet that insulates, save the two at the walls where a plate lies."""
+    plates = any(sheet.get("where") == "ends" for sheet in build.get("fixed_sheets", []))
+    return count - 1 if plates else count + 1
 
 
 def spread_of(whom, row, tolerance):
