@@ -7,6 +7,8 @@
 #include <limits>
 #include <map>
 
+#include "solver/insulation.hpp"
+
 namespace stackfit {
 namespace {
 
@@ -32,12 +34,6 @@ KitShim sold_sheet(double thickness_mm, int count, std::optional<SheetMaterial> 
   shim.sheet.material = material;
   shim.count = count;
   return shim;
-}
-
-int sheets_due(const Row& row) {
-  return static_cast<int>(std::count_if(row.gaps.begin(), row.gaps.end(), [](const RowGap& gap) {
-    return gap.insulation_due && !gap.insulated();
-  }));
 }
 
 /// A length near the one that will be ordered: the study there tells all others.

@@ -6,15 +6,12 @@
 #include <cmath>
 #include <string>
 
+#include "solver/insulation.hpp"
+#include "solver/stock.hpp"
+
 namespace stackfit {
 namespace {
 
-/// Sheet thicknesses that are sold or easily cut [mm]: common practice.
-constexpr std::array<double, 12> sheet_stock_mm{0.1, 0.2, 0.25, 0.3, 0.5, 0.8,
-                                                1.0, 1.2, 1.5,  2.0, 2.5, 3.0};
-/// Foam pads that are sold [mm]: common practice.
-constexpr std::array<double, 5> pad_stock_mm{2, 3, 5, 6, 10};
-constexpr std::array<int, 4> pad_grades{1, 2, 3, 4};
 constexpr double length_step_mm = 0.5;
 constexpr double longest_change_mm = 12;
 /// Forces of a frame that are tried over the band, and to what they are rounded [N].
@@ -24,20 +21,6 @@ constexpr double charge_step = 0.05;
 constexpr double narrowest_window = 0.3;
 /// Of one thickness more pieces are named for so many kinds at most.
 constexpr std::size_t most_kinds = 2;
-
-int sheets_due(const Row& row) {
-  return static_cast<int>(std::count_if(row.gaps.begin(), row.gaps.end(), [](const RowGap& gap) {
-    return gap.insulation_due && !gap.insulated();
-  }));
-}
-
-int insulators_on_hand(const Row& row) {
-  int count = 0;
-  for (const RowKind& kind : row.kit) {
-    count += kind.sheet.insulates ? kind.count : 0;
-  }
-  return count;
-}
 
 double total_mm(const Study& study, const ShimPlan& plan) {
   double total = 0;
@@ -119,7 +102,7 @@ class Finder {
 
   bool other_thickness(const std::vector<int>& counts) {
     for (const int count : counts) {
-      for (const double thickness : sheet_stock_mm) {
+      for (const double thickness : shim_stock_mm) {
         const bool known =
             std::any_of(study_.row().kit.begin(), study_.row().kit.end(),
                         [&](const RowKind& kind) { return kind.sheet.thickness_mm == thickness; });

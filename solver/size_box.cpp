@@ -2,17 +2,13 @@
 //
 // The box or frame itself: width and height, end plates, walls, clamp frames.
 #include <algorithm>
-#include <cmath>
 #include <utility>
 #include <vector>
 
-#include "solver/plan_result.hpp"
+#include "solver/insulation.hpp"
 #include "solver/rests_on_assumed.hpp"
 #include "solver/size_details.hpp"
 #include "solver/sizing.hpp"
-#include "solver/stock.hpp"
-#include "solver/tolerance_stack.hpp"
-#include "solver/what_if.hpp"
 
 namespace stackfit {
 
@@ -52,16 +48,10 @@ void Sizing::add_sheets_due() {
   plate.material = build_.frame->plates.material;
   any.box.end_walls = plate;
   const Row row = resolve_row(any, assumptions_, scratch);
-  const auto due = std::count_if(row.gaps.begin(), row.gaps.end(), [](const RowGap& gap) {
-    return gap.insulation_due && !gap.insulated();
-  });
-  int on_hand = 0;
-  for (const RowKind& kind : row.kit) {
-    on_hand += kind.sheet.insulates ? kind.count : 0;
-  }
-  if (on_hand < due) {
+  const int due = sheets_due(row);
+  if (insulators_on_hand(row) < due) {
     LengthOffer sheets;
-    sheets.kit = {{demand_.sheets_mm.front(), static_cast<int>(due)}};
+    sheets.kit = {{demand_.sheets_mm.front(), due}};
     build_.kit = as_kit(sheets, demand_.sheet_material);
   }
 }

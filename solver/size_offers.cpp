@@ -2,24 +2,17 @@
 //
 // Lengths with their kits, and what else would do.
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <utility>
 #include <vector>
 
-#include "solver/plan_result.hpp"
-#include "solver/rests_on_assumed.hpp"
-#include "solver/size_details.hpp"
 #include "solver/sizing.hpp"
 #include "solver/stock.hpp"
 #include "solver/tolerance_stack.hpp"
-#include "solver/what_if.hpp"
 
 namespace stackfit {
 namespace {
 
-/// For the nearest offer, sheets in finer steps than most are sold in [mm].
-constexpr std::array fine_sheets_mm{0.1, 0.2, 0.3, 0.5, 0.8, 1.0, 1.5, 2.0};
 /// A filler is worth naming where it saves so many sheets.
 constexpr int filler_saves_sheets = 4;
 
@@ -60,10 +53,10 @@ double Sizing::charge_doubt_mm() const {
 
 void Sizing::offer_lengths() {
   const LotSpread lot = lot_spread({answer_.cell_count, answer_.tolerance_mm, answer_.lot_share});
+  findings_.note(Assumed::calipers_common);
+  findings_.note(Assumed::calipers_scatter);
+  findings_.note(Assumed::charge_doubt);
   if (answer_.measured) {
-    findings_.note(Assumed::calipers_common);
-    findings_.note(Assumed::calipers_scatter);
-    findings_.note(Assumed::charge_doubt);
     offer(OfferFor::these_cells, build_, readings_off_mm());
   }
   const Build any = unmeasured(build_);
@@ -175,7 +168,7 @@ void Sizing::soften() {
   if (answer_.short_mm < 0) {
     // The band forgives something: no kit of these sheets steps finely or far enough.
     LengthDemand fine = demand;
-    fine.sheets_mm.assign(fine_sheets_mm.begin(), fine_sheets_mm.end());
+    fine.sheets_mm.assign(shim_stock_mm.begin(), shim_stock_mm.end());
     fine.in_full = false;
     const LengthOffer finer = offer_length(build, assumptions_, fine, store_);
     if (finer.found) {
@@ -220,7 +213,7 @@ bool Sizing::hand_refuses(const Build& build, const LengthDemand& demand) {
 /// Less charge, or a wider band, with sheets in finer steps than most are sold.
 void Sizing::offer_nearest(const Build& build, const LengthDemand& demand) {
   LengthDemand fine = demand;
-  fine.sheets_mm.assign(fine_sheets_mm.begin(), fine_sheets_mm.end());
+  fine.sheets_mm.assign(shim_stock_mm.begin(), shim_stock_mm.end());
   fine.in_full = false;
   answer_.less_charge = offer_charge(build, assumptions_, fine, store_);
   constexpr int most_tenths = 30;

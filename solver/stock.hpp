@@ -18,6 +18,9 @@ namespace stackfit {
 inline constexpr std::array wall_stock_mm{2.0, 2.5, 3.0, 3.175, 4.0, 4.7625, 5.0, 6.0, 8.0, 10.0};
 /// Insulating sheet that is stiff enough to handle and to count on.
 inline constexpr std::array sheet_stock_mm{0.3, 0.5, 0.8, 1.0, 1.5, 2.0, 3.0};
+/// The same with the thin ones and the steps between that are sold or easily cut.
+inline constexpr std::array shim_stock_mm{0.1, 0.2, 0.25, 0.3, 0.5, 0.8,
+                                          1.0, 1.2, 1.5,  2.0, 2.5, 3.0};
 /// Plate that fills what shims would be many for.
 inline constexpr std::array filler_stock_mm{4.0, 5.0, 6.0, 8.0, 10.0, 12.0, 15.0, 20.0};
 /// Foam pads.
