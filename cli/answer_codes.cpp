@@ -264,6 +264,10 @@ std::string_view code(RemedyCode value) {
       return "slip_film";
     case RemedyCode::insulating_sheets:
       return "insulating_sheets";
+    case RemedyCode::end_wall:
+      return "end_wall";
+    case RemedyCode::cell_order:
+      return "cell_order";
     case RemedyCode::end_pads:
       return "end_pads";
   }

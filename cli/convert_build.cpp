@@ -158,6 +158,8 @@ Converted convert_build(const nlohmann::ordered_json& document, const Places& pl
   if (const auto use = root.child("use")) build.use = convert_use(*use);
   if (const auto step = root.child("build")) build.build = convert_step(*step);
   if (const auto order = root.child("order")) build.order = convert_order(*order);
+  if (const auto said = root.child("uncertainty")) build.uncertainty = convert_uncertainty(*said);
+  build.cells_may_move = root.flag("cells_may_move").value_or(false);
   out.problems = std::move(gathering.problems);
   out.notes = std::move(gathering.notes);
   return out;

@@ -57,6 +57,8 @@ struct CellRows {
 
 [[nodiscard]] FoamTable convert_foam(const Node& foam);
 
+/// How far the figures may be off.
+[[nodiscard]] Uncertainty convert_uncertainty(const Node& uncertainty);
 /// What is to be made or bought.
 [[nodiscard]] Order convert_order(const Node& order);
 

@@ -107,6 +107,10 @@ std::optional<SetArgument> set_argument(const Remedy& remedy) {
       return SetArgument{"build.charge", points(remedy.value) + " %"};
     case RemedyCode::slip_film:
       return SetArgument{"build.slip_film", "true"};
+    case RemedyCode::end_wall:
+      return SetArgument{"box.end_walls.thickness", millimetres(remedy.thickness_mm)};
+    case RemedyCode::cell_order:
+      return SetArgument{"cells_may_move", "true"};
     case RemedyCode::end_pads:
       return end_pads(remedy);
   }
@@ -167,6 +171,10 @@ std::string sentence(const Remedy& remedy, const Figures& figures) {
       return fmt::format("bring every cell to {} charge before building", percent(remedy.value));
     case RemedyCode::slip_film:
       return "lay slip film (PTFE or polyethylene) on both sides of the last cell";
+    case RemedyCode::end_wall:
+      return fmt::format("make the end walls {} thick", figures.thickness(remedy.thickness_mm));
+    case RemedyCode::cell_order:
+      return "let the cells change places";
     case RemedyCode::end_pads:
       return fmt::format("put a foam pad of {}, ASTM D1056 grade {}, at both ends",
                          figures.thickness(remedy.thickness_mm), remedy.grade);

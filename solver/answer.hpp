@@ -14,6 +14,7 @@
 
 #include "solver/assumptions.hpp"
 #include "solver/build.hpp"
+#include "solver/chance_result.hpp"
 
 namespace stackfit {
 
@@ -369,7 +370,9 @@ enum class RemedyCode : std::uint8_t {
   build_charge,    ///< value
   slip_film,
   insulating_sheets,  ///< thickness, count
-  end_pads            ///< thickness, grade
+  end_pads,           ///< thickness, grade
+  end_wall,           ///< thickness: end walls of another thickness, from the stock
+  cell_order          ///< the cells may change places: evens the terminals
 };
 /// One change that, applied alone, was found to give a plan that passes.
 struct Remedy {
@@ -382,8 +385,12 @@ struct Remedy {
   Span window;
   int grade = 0;
   BuildMethod method = BuildMethod::hand;
+  int effort = 0;       ///< 1: minutes at the bench; more: dearer and slower; they are ranked by it
   double margin = 0;    ///< of the plan it gives
   bool passes = false;  ///< by the full model; only passing ones are listed
+  double lowest_mpa = 0;  ///< face pressures of that plan, in full
+  double highest_mpa = 0;
+  std::optional<double> chance;  ///< where chances are computed
 };
 
 /// The rule that fails where nothing fits.
@@ -462,6 +469,7 @@ struct Answer {
   Failure failure;
   std::vector<Remedy> remedies;  ///< smallest change first
   bool remedies_sought = false;
+  std::optional<Chance> chance;  ///< empty: not asked for, or no plan
   std::vector<AssumedUse> assumed;
   std::vector<AssumedWord> assumed_words;
   std::vector<double> curve_charge;        ///< swing curve's knots and window ends

@@ -95,6 +95,13 @@ enum class Assumed : std::uint8_t {
   cell_density,
   calipers_common,
   rib_flange,
+  box_reading,
+  shim_thickness,
+  edge_fixity,
+  said_softness,
+  said_swing,
+  said_figure,
+  frame_force,
   count
 };
 

@@ -385,6 +385,23 @@ struct BuildStep {
   bool slip_film = false;
 };
 
+/// How well what was said is known: each gives or takes so much, within which 95 in 100 lie; of
+/// the charge all of them. What is not said here follows the table of assumptions.
+struct Uncertainty {
+  std::optional<double> calipers_mm;       ///< wrong alike on every cell
+  std::optional<double> calipers_each_mm;  ///< of one reading, cell by cell
+  std::optional<double> charge;            ///< when measured, as a fraction
+  std::optional<double> box_length_mm;
+  std::optional<double> row_mm;  ///< of the reading of the whole row
+  std::optional<double> shims;   ///< as a fraction of a kind's thickness, as all below
+  std::optional<double> softness;
+  std::optional<double> swing;
+  std::optional<double> growth;
+  std::optional<double> expansion;
+  std::optional<double> friction;
+  std::optional<double> frame_force;
+};
+
 /// One build: cells in a row or several, in a box or a clamp frame, with a kit of shims.
 struct Build {
   std::string title;
@@ -406,6 +423,8 @@ struct Build {
   UseInput use;
   BuildStep build;
   Order order;  ///< what is still to be made or bought
+  Uncertainty uncertainty;
+  bool cells_may_move = false;  ///< along the row, to even the terminals' spacing
 };
 
 }  // namespace stackfit

@@ -280,6 +280,18 @@ Build apply(const Remedy& remedy, Build build) {
     case RemedyCode::slip_film:
       build.build.slip_film = true;
       break;
+    case RemedyCode::end_wall: {
+      PlateWall wall =
+          build.box.end_walls && std::holds_alternative<PlateWall>(*build.box.end_walls)
+              ? std::get<PlateWall>(*build.box.end_walls)
+              : PlateWall{};
+      wall.thickness_mm = remedy.thickness_mm;
+      build.box.end_walls = wall;
+      break;
+    }
+    case RemedyCode::cell_order:
+      build.cells_may_move = true;
+      break;
     case RemedyCode::end_pads: {
       PadInput pad;
       pad.name = "pad";
