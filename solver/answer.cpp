@@ -127,7 +127,8 @@ void add_looser(const Study& study, Answer& answer) {
 }
 
 /// What is said of one row whose plan is chosen, or is to be.
-Answer answer_study(Question question, const Study& study, const ShimPlan* given) {
+Answer answer_study(Question question, const Study& study, const ShimPlan* given,
+                    [[maybe_unused]] const std::optional<ChanceOptions>& chance) {
   const Build& build = study.build();
   const Assumptions& assumptions = study.assumptions();
   require_room(study.row());
@@ -180,19 +181,23 @@ Answer answer_study(Question question, const Study& study, const ShimPlan* given
 
 }  // namespace
 
-Answer answer_one_row(Question question, const Study& study, const ShimPlan* given) {
-  return answer_study(question, study, given);
+Answer answer_one_row(Question question, const Study& study, const ShimPlan* given,
+                      const std::optional<ChanceOptions>& chance) {
+  return answer_study(question, study, given, chance);
 }
 
-Answer answer_pick(const Build& build, const Assumptions& assumptions) {
-  return build.rows.value_or(1) > 1 ? answer_rows(Question::pick, build, assumptions)
-                                    : answer_study(Question::pick, {build, assumptions}, nullptr);
-}
-
-Answer answer_pressure(const Build& build, const Assumptions& assumptions) {
+Answer answer_pick(const Build& build, const Assumptions& assumptions,
+                   const std::optional<ChanceOptions>& chance) {
   return build.rows.value_or(1) > 1
-             ? answer_rows(Question::pressure, build, assumptions)
-             : answer_study(Question::pressure, {build, assumptions}, nullptr);
+             ? answer_rows(Question::pick, build, assumptions, chance)
+             : answer_study(Question::pick, {build, assumptions}, nullptr, chance);
+}
+
+Answer answer_pressure(const Build& build, const Assumptions& assumptions,
+                       const std::optional<ChanceOptions>& chance) {
+  return build.rows.value_or(1) > 1
+             ? answer_rows(Question::pressure, build, assumptions, chance)
+             : answer_study(Question::pressure, {build, assumptions}, nullptr, chance);
 }
 
 }  // namespace stackfit

@@ -14,6 +14,7 @@
 
 #include "solver/assumptions.hpp"
 #include "solver/build.hpp"
+#include "solver/chance_options.hpp"
 #include "solver/chance_result.hpp"
 
 namespace stackfit {
@@ -484,8 +485,11 @@ struct Answer {
 
 /// `pick`: chooses shims from the kit, unless the build says where they are placed.
 /// Throws std::invalid_argument only for a Build no reader lets through (no cells, no length).
-[[nodiscard]] Answer answer_pick(const Build& build, const Assumptions& assumptions = {});
+/// `chance`: empty, no chance is computed.
+[[nodiscard]] Answer answer_pick(const Build& build, const Assumptions& assumptions = {},
+                                 const std::optional<ChanceOptions>& chance = {});
 /// `pressure`: the build exactly as placed, nothing chosen.
-[[nodiscard]] Answer answer_pressure(const Build& build, const Assumptions& assumptions = {});
+[[nodiscard]] Answer answer_pressure(const Build& build, const Assumptions& assumptions = {},
+                                     const std::optional<ChanceOptions>& chance = {});
 
 }  // namespace stackfit

@@ -37,10 +37,12 @@ std::vector<RowGap> gaps_with(const Study& study, const ShimPlan& plan) {
 
 class Rows {
  public:
-  Rows(Question question, const Build& build, const Assumptions& assumptions)
+  Rows(Question question, const Build& build, const Assumptions& assumptions,
+       const std::optional<ChanceOptions>& chance)
       : question_(question),
         whole_(build),
         assumptions_(assumptions),
+        chance_(chance),
         count_(static_cast<std::size_t>(*build.rows)),
         store_(std::make_shared<WallStore>()) {}
 
@@ -153,12 +155,13 @@ class Rows {
       }
     }
     const Study study(build_of_row(whole_, index, counts), assumptions_, store_, std::move(place));
-    return answer_one_row(question_, study, &plans_[index]);
+    return answer_one_row(question_, study, &plans_[index], chance_);
   }
 
   Question question_;
   const Build& whole_;
   Assumptions assumptions_;
+  std::optional<ChanceOptions> chance_;
   std::size_t count_;
   std::shared_ptr<WallStore> store_;
   std::vector<ShimPlan> plans_;
@@ -166,8 +169,9 @@ class Rows {
 
 }  // namespace
 
-Answer answer_rows(Question question, const Build& build, const Assumptions& assumptions) {
-  return Rows(question, build, assumptions).answer();
+Answer answer_rows(Question question, const Build& build, const Assumptions& assumptions,
+                   const std::optional<ChanceOptions>& chance) {
+  return Rows(question, build, assumptions, chance).answer();
 }
 
 }  // namespace stackfit

@@ -16,9 +16,11 @@ namespace stackfit {
 /// each row in turn. The plans are told apart from the best by that, and by nothing else; the
 /// pressures are those of all rows together, solved in full.
 [[nodiscard]] Answer answer_rows(Question question, const Build& build,
-                                 const Assumptions& assumptions);
+                                 const Assumptions& assumptions,
+                                 const std::optional<ChanceOptions>& chance = {});
 
 /// What is said of one row; `given`: its plan, where it is not to be chosen here (answer.cpp).
-[[nodiscard]] Answer answer_one_row(Question question, const Study& study, const ShimPlan* given);
+[[nodiscard]] Answer answer_one_row(Question question, const Study& study, const ShimPlan* given,
+                                    const std::optional<ChanceOptions>& chance = {});
 
 }  // namespace stackfit
