@@ -21,26 +21,28 @@ namespace stackfit {
 /// Samples that are drawn and evaluated together, as one array for each input.
 inline constexpr std::size_t block_samples = 512;
 
-/// The quantile of the standard normal distribution at u in (0, 1): a table with a cubic between
-/// its knots, and the closed form in the tails; within 1e-6 of the true one.
+/// The quantile of the standard normal distribution at u in (0, 1), rising with u: a table with a
+/// cubic between its knots, and the closed form in the tails; within 1e-7 of the true one.
 [[nodiscard]] double normal_quantile(double u);
 
-/// Uniform draws in (0, 1), as input after input of `samples` values each.
-/// Counter-based (Philox): a function of seed, number of the sample and number of the input alone.
+/// Uniform draws in (0, 1), as input after input of `samples` values each: the middles of 2^32
+/// equal steps. Counter-based (Philox 4x64, Salmon et al. 2011): a function of seed, number of the
+/// sample and number of the input alone.
 void draw_uniform(std::uint64_t seed, std::uint64_t first_sample, std::size_t inputs,
                   std::size_t samples, std::span<double> out);
-/// The same turned into standard normal draws.
+/// The same turned into standard normal draws: normal_quantile of each. The farthest is 6.3.
 void draw_normal(std::uint64_t seed, std::uint64_t first_sample, std::size_t inputs,
                  std::size_t samples, std::span<double> out);
 
-/// What one block comes to: `u` holds inputs x samples uniform draws, input after input; the
-/// outputs are written output after output.
+/// One block's draws, input after input, and where its outputs are to be written, output after
+/// output: value i of input k is normal[k * samples + i].
 struct SampleBlock {
-  std::uint64_t first_sample = 0;
+  std::uint64_t first_sample = 0;  ///< the number of the block's first sample among all
   std::size_t samples = 0;
   std::span<const double> normal;  ///< inputs x samples standard normal draws
   std::span<double> out;           ///< outputs x samples
 };
+/// Called from several threads at once.
 using BlockFunction = std::function<void(const SampleBlock&)>;
 
 struct DrawPlan {
@@ -48,9 +50,11 @@ struct DrawPlan {
   std::size_t inputs = 0;
   std::size_t outputs = 0;
   std::int64_t samples = 0;
-  int threads = 0;  ///< 0: as many as the machine has
+  int threads = 0;                 ///< 0: as many as the machine has
+  std::uint64_t first_sample = 0;  ///< to go on where an earlier plan stopped
 };
-/// All samples' outputs, output after output.
+/// All samples' outputs, output after output. What `evaluate` throws comes out, from the first
+/// block that threw.
 [[nodiscard]] std::vector<double> draw_samples(const DrawPlan& plan, const BlockFunction& evaluate);
 
 /// The least number of draws, and the most that the rule below asks for.
@@ -66,15 +70,18 @@ inline constexpr double surest_chance = 0.999;
 /// `least_samples` drawn.
 [[nodiscard]] bool settled(const ChanceOf& chance);
 
-/// The shortest or the probabilistically symmetric interval that holds a share of the samples
-/// (JCGM 101, 7.7), with the standard error of its ends from the order statistics.
+/// An interval that holds a share of the samples, with the standard error of its ends.
 struct Coverage {
   double low = 0;
   double high = 0;
   double low_error = 0;
   double high_error = 0;
 };
+/// The probabilistically symmetric one (JCGM 101, 7.7.2), its errors from the order statistics.
 [[nodiscard]] Coverage symmetric_coverage(std::vector<double> samples, double share = 0.95);
+/// The shortest one (JCGM 101, 7.7.4). Where the density is level about its ends these wander far
+/// more than its length; their errors come from parts of the samples drawn by lot, and are too
+/// large rather than too small where the density breaks off.
 [[nodiscard]] Coverage shortest_coverage(std::vector<double> samples, double share = 0.95);
 
 }  // namespace stackfit

@@ -5,8 +5,10 @@
 #include <benchmark/benchmark.h>
 
 #include <cstddef>
+#include <cstdint>
 #include <memory>
 #include <random>
+#include <span>
 #include <string>
 #include <utility>
 #include <vector>
@@ -15,6 +17,7 @@
 #include "geometry/flatness.hpp"
 #include "solver/columns.hpp"
 #include "solver/dome_fit.hpp"
+#include "solver/monte_carlo.hpp"
 #include "solver/series.hpp"
 #include "solver/study.hpp"
 
@@ -56,6 +59,23 @@ void equilibrium_with_foam(benchmark::State& state) {
   state.SetItemsProcessed(state.iterations());
 }
 BENCHMARK(equilibrium_with_foam);
+
+/// Blocks of samples with as many inputs as a common row has; items are samples.
+void draws(benchmark::State& state, void (*draw)(std::uint64_t, std::uint64_t, std::size_t,
+                                                 std::size_t, std::span<double>)) {
+  const std::size_t inputs = 18;
+  std::vector<double> out(inputs * block_samples);
+  std::uint64_t first = 0;
+  for (auto _ : state) {
+    draw(1, first, inputs, block_samples, out);
+    benchmark::DoNotOptimize(out.data());
+    benchmark::ClobberMemory();
+    first += block_samples;
+  }
+  state.SetItemsProcessed(state.iterations() * static_cast<std::int64_t>(block_samples));
+}
+BENCHMARK_CAPTURE(draws, uniform, draw_uniform);
+BENCHMARK_CAPTURE(draws, normal, draw_normal);
 
 /// A dome of 1,000 readings: with their noise few are corners of the hull; of a smooth one all are.
 std::vector<geometry::SpacePoint> thousand_points(double noise_mm) {
