@@ -29,7 +29,8 @@ struct SensitivityQuestion {
 using PointFunction =
     std::function<void(std::span<const double> u, std::size_t points, std::span<double> out)>;
 
-/// [output][input]; all zero where an output does not vary.
+/// [output][input]; all zero where an output does not vary. Estimates: what does nothing alone may
+/// come out a little below zero. Within 0.01 for smooth functions at 4096 base samples.
 [[nodiscard]] std::vector<std::vector<SensitivityIndices>> sensitivity(
     const SensitivityQuestion& question, const PointFunction& function);
 

@@ -53,6 +53,8 @@ def main():
           f"ratio {rate / scipy_rate:.0f}")
     foam = own["equilibrium_with_foam"]["items_per_second"]
     print(f"with foam pads:        {foam:.3g}/s")
+    for kind in ("uniform", "normal"):
+        print(f"draws/{kind}: {own[f'draws/{kind}']['items_per_second']:.3g} samples/s of 18 inputs")
     for name, b in own.items():
         if "items_per_second" not in b:
             print(f"{name}: {b['real_time'] / 1e6:.2f} ms" if b["time_unit"] == "ns"
