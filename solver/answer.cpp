@@ -5,6 +5,7 @@
 #include <cmath>
 #include <string>
 
+#include "solver/answer_chance.hpp"
 #include "solver/answer_rows.hpp"
 #include "solver/plan_result.hpp"
 #include "solver/remedy.hpp"
@@ -115,20 +116,22 @@ void describe_chosen(const Study& study, const ShimPlan& plan, Answer& answer) {
   }
 }
 
-void add_looser(const Study& study, Answer& answer) {
+std::optional<ShimPlan> add_looser(const Study& study, const AnswerChance& chance, Answer& answer) {
   const std::int64_t most = to_nm(answer.plan.shim_total_mm) - to_nm(looser_by_mm);
   if (most < 0) {
-    return;
+    return std::nullopt;
   }
-  const ShimPlan looser = study.choose(most);
-  if (looser.found) {
-    answer.looser = describe_plan(study, looser);
+  ShimPlan looser = study.choose(most, chance.score());
+  if (!looser.found) {
+    return std::nullopt;
   }
+  answer.looser = describe_plan(study, looser);
+  return looser;
 }
 
 /// What is said of one row whose plan is chosen, or is to be.
 Answer answer_study(Question question, const Study& study, const ShimPlan* given,
-                    [[maybe_unused]] const std::optional<ChanceOptions>& chance) {
+                    const std::optional<ChanceOptions>& options) {
   const Build& build = study.build();
   const Assumptions& assumptions = study.assumptions();
   require_room(study.row());
@@ -143,6 +146,11 @@ Answer answer_study(Question question, const Study& study, const ShimPlan* given
   ShimPlan plan;
   if (!refuse_cells(answer)) {
     plan = given != nullptr ? *given : choose ? study.choose() : study.as_placed();
+    AnswerChance chance(study, plan, options);
+    if (choose) {
+      plan = chance.choose(plan);
+    }
+    std::optional<ShimPlan> looser;
     if (plan.found) {
       describe_chosen(study, plan, answer);
     }
@@ -152,8 +160,9 @@ Answer answer_study(Question question, const Study& study, const ShimPlan* given
       answer.plan = {};
     }
     if (choose && answer.has_plan) {
-      add_looser(study, answer);
+      looser = add_looser(study, chance, answer);
     }
+    chance.describe(plan, looser, answer);
     if (!answer.inside()) {
       if (plan.used.empty()) {
         plan.used.assign(study.row().kit.size(), 0);

@@ -186,7 +186,11 @@ class BlockWorker {
     draws.resize(plan_.inputs * samples);
     out.resize(plan_.outputs * samples);
     const std::uint64_t first_sample = plan_.first_sample + first;
-    draw_normal(plan_.seed, first_sample, plan_.inputs, samples, draws);
+    if (plan_.distribution == DrawPlan::Distribution::uniform) {
+      draw_uniform(plan_.seed, first_sample, plan_.inputs, samples, draws);
+    } else {
+      draw_normal(plan_.seed, first_sample, plan_.inputs, samples, draws);
+    }
     evaluate_({first_sample, samples, draws, out});
     for (std::size_t k = 0; k < plan_.outputs; ++k) {
       std::copy_n(out.begin() + static_cast<std::ptrdiff_t>(k * samples), samples,

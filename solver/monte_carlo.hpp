@@ -35,12 +35,12 @@ void draw_normal(std::uint64_t seed, std::uint64_t first_sample, std::size_t inp
                  std::size_t samples, std::span<double> out);
 
 /// One block's draws, input after input, and where its outputs are to be written, output after
-/// output: value i of input k is normal[k * samples + i].
+/// output: value i of input k is draws[k * samples + i].
 struct SampleBlock {
   std::uint64_t first_sample = 0;  ///< the number of the block's first sample among all
   std::size_t samples = 0;
-  std::span<const double> normal;  ///< inputs x samples standard normal draws
-  std::span<double> out;           ///< outputs x samples
+  std::span<const double> draws;  ///< inputs x samples
+  std::span<double> out;          ///< outputs x samples
 };
 /// Called from several threads at once.
 using BlockFunction = std::function<void(const SampleBlock&)>;
@@ -50,8 +50,10 @@ struct DrawPlan {
   std::size_t inputs = 0;
   std::size_t outputs = 0;
   std::int64_t samples = 0;
-  int threads = 0;                 ///< 0: as many as the machine has
-  std::uint64_t first_sample = 0;  ///< to go on where an earlier plan stopped
+  int threads = 0;  ///< 0: as many as the machine has
+  enum class Distribution : std::uint8_t { normal, uniform };
+  Distribution distribution = Distribution::normal;  ///< standard normal, or uniform in (0, 1)
+  std::uint64_t first_sample = 0;                    ///< to go on where an earlier plan stopped
 };
 /// All samples' outputs, output after output. What `evaluate` throws comes out, from the first
 /// block that threw.

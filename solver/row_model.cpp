@@ -404,6 +404,84 @@ RowModel::Life RowModel::life(const ShimLoad& load) const {
   return {loss(row_.growth.per_loss), {loss(row_.growth.span.high), loss(row_.growth.span.low)}};
 }
 
+std::vector<RowModel::Kind> RowModel::kinds() const {
+  std::vector<Kind> found;
+  for (const bool stiff : {false, true}) {
+    for (const bool settled : {false, true}) {
+      if ((!stiff || pads_differ_) && (!settled || pads_settle_)) {
+        found.push_back({false, settled, stiff});
+      }
+    }
+  }
+  return found;
+}
+
+RowColumns::Asked RowModel::asked_of(const Kind& kind, const ShimLoad& load) const {
+  RowColumns::Asked asked;
+  asked.built_mm = even_interference_mm(build_state(), load);
+  asked.now_mm = asked.built_mm;
+  asked.building = kind.building;
+  asked.settled = kind.settled && pads_settle_;
+  asked.stiff_pads = kind.stiff_pads && pads_differ_;
+  return asked;
+}
+
+double RowModel::interference_for(const Kind& kind, const ShimLoad& load, double force_n) const {
+  if (columns_) {
+    return columns_->interference_mm(asked_of(kind, load), load, force_n);
+  }
+  const bool stiff = kind.stiff_pads && pads_differ_;
+  const Variant& v = variant(stiff);
+  return kind.settled && pads_settle_
+             ? v.settled.squeeze_mm(force_n, load.give_mm_per_n) + settled_loss_mm(stiff, load)
+             : v.series.squeeze_mm(force_n, load.give_mm_per_n);
+}
+
+/// Halves the interferences up to the greatest force for where a figure that rises is reached.
+double RowModel::first_interference_where(
+    const Kind& kind, const ShimLoad& load, double most_force_n,
+    const std::function<bool(const ColumnFigures&)>& reached) const {
+  RowColumns::Asked asked = asked_of(kind, load);
+  const auto holds = [&](double interference_mm) {
+    (kind.building ? asked.built_mm : asked.now_mm) = interference_mm;
+    return reached(columns_->figures(asked, load));
+  };
+  double high = interference_for(kind, load, most_force_n);
+  if (!holds(high)) {
+    return std::numeric_limits<double>::infinity();
+  }
+  double low = high - (greatest_bulge_mm_ + cell_squeeze_mm(most_force_n) +
+                       most_force_n * box_give_mm_per_n());
+  constexpr int halvings = 40;
+  for (int i = 0; i < halvings; ++i) {
+    const double middle = 0.5 * (low + high);
+    (holds(middle) ? high : low) = middle;
+  }
+  return high;
+}
+
+double RowModel::interference_for_local(const Kind& kind, const ShimLoad& load,
+                                        double highest_local_mpa, double most_force_n) const {
+  if (!columns_) {
+    const double force = highest_local_mpa * least_area_mm2(load);
+    return force <= most_force_n ? interference_for(kind, load, force)
+                                 : std::numeric_limits<double>::infinity();
+  }
+  return first_interference_where(kind, load, most_force_n, [&](const ColumnFigures& figures) {
+    return figures.highest_local_mpa >= highest_local_mpa;
+  });
+}
+
+double RowModel::interference_for_contact(const Kind& kind, const ShimLoad& load,
+                                          double contact_share, double most_force_n) const {
+  if (!columns_) {
+    return std::numeric_limits<double>::infinity();
+  }
+  return first_interference_where(kind, load, most_force_n, [&](const ColumnFigures& figures) {
+    return figures.contact_share > contact_share;
+  });
+}
+
 double RowModel::cell_squeeze_mm(double force_n) const {
   return static_cast<double>(row_.cells.size()) * row_.nominal_mm *
          row_.cell_law->strain_at(force_n / row_.face_area_mm2).value;

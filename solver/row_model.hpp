@@ -8,6 +8,7 @@
 // Not for: where the shims lie: for the pressure only their sum matters (shim_plan.hpp).
 #pragma once
 
+#include <functional>
 #include <limits>
 #include <memory>
 #include <optional>
@@ -96,6 +97,25 @@ class RowModel {
   /// A full solution with all its columns; empty where the row is one column.
   [[nodiscard]] std::optional<RowColumns::Full> columns_at(const RowState& state,
                                                            const ShimLoad& load) const;
+  /// How a row stands: as it is built (lid off, rods at their force) or later, with which pads.
+  struct Kind {
+    bool building = false;
+    bool settled = false;
+    bool stiff_pads = false;
+  };
+  /// Those of the required states, the build aside.
+  [[nodiscard]] std::vector<Kind> kinds() const;
+  /// The even interference [mm], where cells are flat, at which a row of that kind presses with a
+  /// force [N]; in a clamp frame now, its build taken as it is. A row with a can's rim also asks
+  /// for the charge: not here.
+  [[nodiscard]] double interference_for(const Kind& kind, const ShimLoad& load,
+                                        double force_n) const;
+  /// The same for a highest local pressure [MPa], and for a part of the face that touches;
+  /// infinite where neither is reached below the greatest force [N].
+  [[nodiscard]] double interference_for_local(const Kind& kind, const ShimLoad& load,
+                                              double highest_local_mpa, double most_force_n) const;
+  [[nodiscard]] double interference_for_contact(const Kind& kind, const ShimLoad& load,
+                                                double contact_share, double most_force_n) const;
   /// Give of the walls under an even pressure and of what ties them [mm/N].
   [[nodiscard]] double box_give_mm_per_n() const;
   /// What the cells breathe over the charge window [mm], and what interference the band spans
@@ -121,6 +141,10 @@ class RowModel {
   [[nodiscard]] double even_interference_mm(const RowState& state, const ShimLoad& load) const;
   [[nodiscard]] RowState known(const RowState& asked) const;
   [[nodiscard]] RowColumns::Asked asked_of(const RowState& state, const ShimLoad& load) const;
+  [[nodiscard]] RowColumns::Asked asked_of(const Kind& kind, const ShimLoad& load) const;
+  [[nodiscard]] double first_interference_where(
+      const Kind& kind, const ShimLoad& load, double most_force_n,
+      const std::function<bool(const ColumnFigures&)>& reached) const;
   [[nodiscard]] StateResult one_column(const RowState& state, const ShimLoad& load) const;
   [[nodiscard]] StateResult result(const RowState& state, const ColumnFigures& figures,
                                    double loose_by_mm) const;

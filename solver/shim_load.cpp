@@ -2,6 +2,7 @@
 #include "solver/shim_load.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 namespace stackfit {
 
@@ -25,6 +26,18 @@ void ShimLoad::add(const RowSheet& sheet, int count) {
   }
   same->thickness_mm += thickness;
   same->give_mm_per_mpa += thickness / sheet.modulus_mpa;
+}
+
+ShimTotal shim_total(const Row& row, const std::vector<int>& used) {
+  ShimTotal sum;
+  double squares = 0;
+  for (std::size_t kind = 0; kind < used.size(); ++kind) {
+    const double total = used[kind] * row.kit[kind].sheet.thickness_mm;
+    sum.total_mm += total;
+    squares += total * total;
+  }
+  sum.spread_mm = std::sqrt(squares);
+  return sum;
 }
 
 }  // namespace stackfit

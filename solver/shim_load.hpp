@@ -28,4 +28,12 @@ struct ShimLoad {
   void add(const RowSheet& sheet, int count);
 };
 
+/// What a plan's shims come to: their total, and by how much it is off where every kind is thicker
+/// by one share of itself, kinds apart: the root of the sum of the squares of each kind's total.
+struct ShimTotal {
+  double total_mm = 0;
+  double spread_mm = 0;
+};
+[[nodiscard]] ShimTotal shim_total(const Row& row, const std::vector<int>& used);
+
 }  // namespace stackfit

@@ -32,6 +32,13 @@ namespace stackfit {
 /// Nearest whole nanometre of a length in mm.
 [[nodiscard]] std::int64_t to_nm(double length_mm);
 
+/// Constants of the rule.
+inline constexpr double least_margin_window = 0.05;
+inline constexpr double margin_window_thinner_mm = 0.2;
+/// D at least, where plans are compared by their chance: what the draws can tell apart.
+inline constexpr double least_chance_window = 0.01;
+inline constexpr std::int64_t terminal_step_nm = 50'000;
+
 struct PlanKind {
   std::int64_t thickness_nm = 0;
   int count = 0;
@@ -63,6 +70,7 @@ struct PlanProblem {
   /// Totals outside which no plan passes: a hint that only saves time.
   std::optional<std::pair<std::int64_t, std::int64_t>> may_pass_nm;
   std::function<PlanScore(const std::vector<int>& used)> score;
+  double least_window = least_margin_window;  ///< D is never less
   /// Margin of the same vector with its total thinner by so much.
   std::function<double(const std::vector<int>& used, double thinner_mm)> margin_thinner;
 };
@@ -89,11 +97,6 @@ struct ShimPlan {
   double window = 0;       ///< D
   PlanRank rank;
 };
-
-/// Constants of the rule.
-inline constexpr double least_margin_window = 0.05;
-inline constexpr double margin_window_thinner_mm = 0.2;
-inline constexpr std::int64_t terminal_step_nm = 50'000;
 
 /// Throws std::invalid_argument when `allowed` or `middles_nm` do not match the gaps.
 [[nodiscard]] ShimPlan pick_shims(const PlanProblem& problem);

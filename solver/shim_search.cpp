@@ -79,7 +79,7 @@ bool ShimSearch::make_admissible(const CountSet& reach, ShimPlan& plan) {
   plan.best_margin = best->margin;
   const double thinner =
       problem_.margin_thinner(box_.counts(best->index), margin_window_thinner_mm);
-  plan.window = std::max(least_margin_window, std::abs(best->margin - thinner));
+  plan.window = std::max(problem_.least_window, std::abs(best->margin - thinner));
   for (const Scored& scored : scored_) {
     if (scored.margin < plan.best_margin - plan.window) {
       continue;

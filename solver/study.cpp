@@ -220,7 +220,27 @@ PlanProblem Study::problem(double guard) const {
   return problem;
 }
 
-ShimPlan Study::choose(std::optional<std::int64_t> most_total_nm) const {
+/// Plans that pass are compared by their chance. Where none does, by their margin as ever.
+void Study::score_by_chance(const ChanceScore& chance, PlanProblem& problem) const {
+  problem.least_window = least_chance_window;
+  problem.score = [this, chance, by_margin = problem.score](const std::vector<int>& used) {
+    PlanScore score = by_margin(used);
+    score.margin = score.passes ? chance(shim_total(row_, used)) : score.margin;
+    return score;
+  };
+  problem.margin_thinner = [this, chance, score = problem.score,
+                            by_margin = problem.margin_thinner](const std::vector<int>& used,
+                                                                double thinner_mm) {
+    if (!score(used).passes) {
+      return by_margin(used, thinner_mm);
+    }
+    ShimTotal shims = shim_total(row_, used);
+    shims.total_mm -= thinner_mm;
+    return chance(shims);
+  };
+}
+
+ShimPlan Study::choose(std::optional<std::int64_t> most_total_nm, const ChanceScore& chance) const {
   // A plan at the very edge of the band may pass by the curve and fail in full: then plans must
   // keep clear of the edge by a little more than the curve is off.
   constexpr double guard_step = 0.01;
@@ -229,7 +249,13 @@ ShimPlan Study::choose(std::optional<std::int64_t> most_total_nm) const {
   for (int i = 0; i < tries; ++i) {
     PlanProblem asked = problem(i * guard_step);
     asked.most_total_nm = most_total_nm;
+    if (chance) {
+      score_by_chance(chance, asked);
+    }
     plan = pick_shims(asked);
+    if (chance && plan.found) {
+      plan.margin = score(load_of(plan.used)).margin;
+    }
     if (!plan.found || !plan.passes || passes_in_full(plan)) {
       return plan;
     }

@@ -5,6 +5,7 @@
 #pragma once
 
 #include <cstdint>
+#include <functional>
 #include <memory>
 #include <optional>
 
@@ -41,8 +42,11 @@ class Study {
   /// the band.
   [[nodiscard]] PlanScore score(const ShimLoad& load, double guard = 0) const;
   /// The best plan from the kit, searched on the reduced curves and held against a full solution;
-  /// `most_total_nm` limits it to looser ones.
-  [[nodiscard]] ShimPlan choose(std::optional<std::int64_t> most_total_nm = {}) const;
+  /// `most_total_nm` limits it to looser ones. With `chance` the best is that of the greatest
+  /// chance, by the same rule: the margin of the plan returned is still its margin.
+  using ChanceScore = std::function<double(const ShimTotal& shims)>;
+  [[nodiscard]] ShimPlan choose(std::optional<std::int64_t> most_total_nm = {},
+                                const ChanceScore& chance = {}) const;
   /// How many of each kind the kit lets be used, whatever the pressure.
   [[nodiscard]] std::vector<std::vector<int>> placeable() const;
   /// Whether any plan passes: quicker than choosing the best.
@@ -57,6 +61,7 @@ class Study {
  private:
   [[nodiscard]] bool passes_in_full(const ShimPlan& plan) const;
   [[nodiscard]] PlanProblem problem(double guard) const;
+  void score_by_chance(const ChanceScore& chance, PlanProblem& problem) const;
   [[nodiscard]] PlanProblem hard_rules() const;
 
   Build build_;

@@ -138,22 +138,27 @@ double layer_net(Chemistry chemistry) {
   return layer_fraction(chemistry, 1);
 }
 
+SwingStretch swing_stretch(Chemistry chemistry, double net_fraction, double hump_fraction) {
+  const double net = layer_net(chemistry);
+  if (chemistry != Chemistry::lfp_graphite) {
+    return {net_fraction / net, 0};
+  }
+  // The local peak stands at x = 0.24, the dip at x = 0.5: knots 3 and 5 of the curve.
+  constexpr std::size_t peak = 3;
+  constexpr std::size_t dip = 5;
+  const std::vector<double> charge = layer_knots();
+  const double fall =
+      layer_fraction(chemistry, charge[peak]) - layer_fraction(chemistry, charge[dip]);
+  const double run = charge[dip] - charge[peak];
+  // scale layer(1) + tilt = net;  scale fall - tilt run = hump.
+  const double scale = (hump_fraction + net_fraction * run) / (fall + net * run);
+  return {scale, net_fraction - scale * net};
+}
+
 SwingCurve stretched_swing(Chemistry chemistry, double net_fraction, double hump_fraction) {
   std::vector<double> charge = layer_knots();
   std::vector<double> fraction;
-  double scale = net_fraction / layer_net(chemistry);
-  double tilt = 0;
-  if (chemistry == Chemistry::lfp_graphite) {
-    // The local peak stands at x = 0.24, the dip at x = 0.5: knots 3 and 5 of the curve.
-    constexpr std::size_t peak = 3;
-    constexpr std::size_t dip = 5;
-    const double fall =
-        layer_fraction(chemistry, charge[peak]) - layer_fraction(chemistry, charge[dip]);
-    const double run = charge[dip] - charge[peak];
-    // scale layer(1) + tilt = net;  scale fall - tilt run = hump.
-    scale = (hump_fraction + net_fraction * run) / (fall + layer_net(chemistry) * run);
-    tilt = net_fraction - scale * layer_net(chemistry);
-  }
+  const auto [scale, tilt] = swing_stretch(chemistry, net_fraction, hump_fraction);
   fraction.reserve(charge.size());
   for (const double s : charge) {
     fraction.push_back(scale * layer_fraction(chemistry, s) + tilt * s);

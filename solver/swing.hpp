@@ -50,6 +50,14 @@ class SwingCurve {
 [[nodiscard]] SwingCurve stretched_swing(Chemistry chemistry, double net_fraction,
                                          double hump_fraction);
 
+/// The two factors of that stretch; both are linear in net and hump.
+struct SwingStretch {
+  double scale = 0;  ///< a
+  double tilt = 0;   ///< b
+};
+[[nodiscard]] SwingStretch swing_stretch(Chemistry chemistry, double net_fraction,
+                                         double hump_fraction);
+
 /// Net swing of the layer law itself [fraction].
 [[nodiscard]] double layer_net(Chemistry chemistry);
 

@@ -41,7 +41,7 @@ double rectangular(double z) {
 std::vector<double> sums_of_four(double (*turn)(double), double widening) {
   return draw_samples({101, 4, 1, 1'000'000}, [&](const SampleBlock& block) {
     for (std::size_t i = 0; i < block.samples; ++i) {
-      const auto input = [&](std::size_t k) { return turn(block.normal[k * block.samples + i]); };
+      const auto input = [&](std::size_t k) { return turn(block.draws[k * block.samples + i]); };
       block.out[i] = input(0) + input(1) + input(2) + widening * input(3);
     }
   });

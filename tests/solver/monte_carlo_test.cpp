@@ -250,7 +250,7 @@ TEST_CASE("monte carlo: normal draws have the normal distribution and its moment
 TEST_CASE("monte carlo: the same bytes on any number of threads") {
   const BlockFunction evaluate = [](const SampleBlock& block) {
     for (std::size_t i = 0; i < block.samples; ++i) {
-      block.out[i] = block.normal[i] + block.normal[block.samples + i];
+      block.out[i] = block.draws[i] + block.draws[block.samples + i];
       block.out[block.samples + i] = static_cast<double>(block.first_sample + i);
     }
   };
