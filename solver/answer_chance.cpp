@@ -1,0 +1,106 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "solver/answer_chance.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+
+namespace stackfit {
+
+AnswerChance::AnswerChance(const Study& study, const ShimPlan& by_margin,
+                           const std::optional<ChanceOptions>& options)
+    : study_(study), options_(options) {
+  if (options_ && by_margin.found && ChanceModel::can_draw(study)) {
+    chance_ = std::make_unique<ChanceStudy>(study, study.load_of(by_margin.used), *options_);
+  }
+}
+
+Study::ChanceScore AnswerChance::score() const {
+  if (!chance_ || options_->by != PickBy::chance) {
+    return {};
+  }
+  return [this](const ShimTotal& shims) { return chance_->quick(shims); };
+}
+
+ShimPlan AnswerChance::choose(const ShimPlan& by_margin) {
+  if (!chance_ || !by_margin.passes) {
+    return by_margin;
+  }
+  const ShimPlan by_chance =
+      study_.choose({}, [this](const ShimTotal& shims) { return chance_->quick(shims); });
+  if (!by_chance.found || !by_chance.passes || by_chance.counts == by_margin.counts) {
+    return by_margin;
+  }
+  by_margin_ = by_margin;
+  by_chance_ = by_chance;
+  return options_->by == PickBy::chance ? by_chance : by_margin;
+}
+
+ChanceRival AnswerChance::rival(const ShimPlan& plan) const {
+  const ShimTotal shims = shim_total(study_.row(), plan.used);
+  return {plan.used, shims.total_mm, plan.margin, chance_->of(shims)};
+}
+
+/// The best others that pass, apart in their totals.
+std::vector<ChanceRival> AnswerChance::rivals(const ShimPlan& plan) const {
+  constexpr double apart_mm = 0.1;
+  constexpr std::size_t most = 4;
+  const Row& row = study_.row();
+  const auto place = [&](double total_mm) { return std::lround(total_mm / apart_mm); };
+  const long own = place(shim_total(row, plan.used).total_mm);
+  std::map<long, std::pair<double, std::vector<int>>> best;
+  for (const std::vector<int>& used : study_.placeable()) {
+    const ShimTotal shims = shim_total(row, used);
+    const double chance = chance_->quick(shims);
+    const auto [known, added] = best.try_emplace(place(shims.total_mm), chance, used);
+    if (!added && chance > known->second.first) {
+      known->second = {chance, used};
+    }
+  }
+  best.erase(own);
+  std::vector<std::pair<double, std::vector<int>>> order;
+  for (auto& [at, entry] : best) {
+    order.push_back(std::move(entry));
+  }
+  std::stable_sort(order.begin(), order.end(),
+                   [](const auto& a, const auto& b) { return a.first > b.first; });
+  std::vector<ChanceRival> found;
+  constexpr std::size_t most_tried = 12;
+  for (std::size_t i = 0; i < std::min(order.size(), most_tried) && found.size() < most; ++i) {
+    const std::vector<int>& used = order[i].second;
+    const PlanScore score = study_.score(study_.load_of(used));
+    if (score.passes) {
+      const ShimTotal shims = shim_total(row, used);
+      found.push_back({used, shims.total_mm, score.margin, chance_->of(shims)});
+    }
+  }
+  return found;
+}
+
+void AnswerChance::describe(const ShimPlan& plan, const std::optional<ShimPlan>& looser,
+                            Answer& answer) const {
+  if (!chance_ || !answer.has_plan) {
+    return;
+  }
+  Chance chance = chance_->assess(plan.used);
+  if (looser) {
+    chance.looser = chance_->of(shim_total(study_.row(), looser->used));
+  }
+  if (by_margin_ && by_chance_) {
+    chance.by_margin = rival(*by_margin_);
+    chance.by_chance = rival(*by_chance_);
+  }
+  if (answer.question == Question::pick && study_.build().placed.empty()) {
+    chance.rivals = rivals(plan);
+  }
+  for (const Assumed id : chance_->model().doubts()) {
+    const auto known = std::any_of(answer.assumed.begin(), answer.assumed.end(),
+                                   [id](const AssumedUse& use) { return use.id == id; });
+    if (!known) {
+      answer.assumed.push_back({id, study_.assumptions()[id], 0, 0});
+    }
+  }
+  answer.chance = std::move(chance);
+}
+
+}  // namespace stackfit

@@ -1,0 +1,39 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// The chance in an answer: which plan is taken by it, and what is said of it.
+//
+// For: answer.cpp. Not for: drawing (chance.hpp) or words.
+#pragma once
+
+#include <memory>
+#include <optional>
+
+#include "solver/chance.hpp"
+
+namespace stackfit {
+
+class AnswerChance {
+ public:
+  /// Nothing is drawn where no options are given, there is no plan, or none can be told.
+  AnswerChance(const Study& study, const ShimPlan& by_margin,
+               const std::optional<ChanceOptions>& options);
+
+  /// The plan to take of one chosen by its margin, by what the options say.
+  [[nodiscard]] ShimPlan choose(const ShimPlan& by_margin);
+  /// How plans are compared; empty where it is by margin.
+  [[nodiscard]] Study::ChanceScore score() const;
+  /// Fills the answer's chance.
+  void describe(const ShimPlan& plan, const std::optional<ShimPlan>& looser, Answer& answer) const;
+
+ private:
+  [[nodiscard]] ChanceRival rival(const ShimPlan& plan) const;
+  [[nodiscard]] std::vector<ChanceRival> rivals(const ShimPlan& plan) const;
+
+  const Study& study_;
+  std::optional<ChanceOptions> options_;
+  std::unique_ptr<ChanceStudy> chance_;
+  std::optional<ShimPlan> by_margin_;  ///< where the two choices differ
+  std::optional<ShimPlan> by_chance_;
+};
+
+}  // namespace stackfit

@@ -1,0 +1,94 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// How far drawn figures shift a row along its curve: readings, charge, swing, heat, growth.
+//
+// For: the chance model only. Everything is mm of even interference less that of the build as it
+// stands, as built, with the nominal figures.
+#pragma once
+
+#include <span>
+#include <vector>
+
+#include "solver/chance_inputs.hpp"
+
+namespace stackfit {
+
+/// A function on even steps, with lines between; constant beyond its ends.
+class EvenTable {
+ public:
+  EvenTable() = default;
+  template <typename Function>
+  EvenTable(Span over, std::size_t steps, const Function& function)
+      : first_(over.low), per_step_(static_cast<double>(steps) / (over.high - over.low)) {
+    for (std::size_t i = 0; i <= steps; ++i) {
+      values_.push_back(function(over.low + static_cast<double>(i) / per_step_));
+    }
+  }
+  [[nodiscard]] double at(double x) const {
+    const double place = (x - first_) * per_step_;
+    const auto last = static_cast<double>(values_.size() - 1);
+    const double held = place < 0 ? 0 : place > last ? last : place;
+    auto i = static_cast<std::size_t>(held);
+    i = i + 1 < values_.size() ? i : values_.size() - 2;
+    return values_[i] + (held - static_cast<double>(i)) * (values_[i + 1] - values_[i]);
+  }
+
+ private:
+  double first_ = 0;
+  double per_step_ = 1;
+  std::vector<double> values_;
+};
+
+/// One draw's figures, each at its nominal value where it is not drawn.
+struct ShiftDraw {
+  double lengths_mm = 0;  ///< calipers, lot, fixed sheets, less the box
+  double charge_off = 0;  ///< true charge when measured less what was taken
+  double swing_net = 0;   ///< fraction; of a table: a factor
+  double swing_hump = 0;
+  double expansion_per_k = 0;  ///< of the cells
+  double reference_c = 20;     ///< where nothing else was said of the measuring
+  double growth_per_loss = 0;
+};
+struct Shifted {
+  double built_mm = 0;
+  double thinnest_mm = 0;  ///< of the required states
+  double thickest_mm = 0;
+};
+
+class ChanceShifts {
+ public:
+  ChanceShifts(const Study& study, const ShimLoad& load, bool reference_drawn,
+               double most_charge_off);
+  [[nodiscard]] ShiftDraw nominal() const { return nominal_; }
+  [[nodiscard]] Shifted at(const ShiftDraw& draw) const;
+
+ private:
+  struct Knot {
+    double layer = 0;
+    double charge = 0;
+  };
+  [[nodiscard]] Shifted unreferenced(const ShiftDraw& draw) const;
+
+  double cells_mm_ = 0;  ///< nominal thickness of all cells
+  bool table_ = false;   ///< the swing is the user's table: scaled, not stretched
+  SwingStretch per_net_;
+  SwingStretch per_hump_;
+  std::vector<Knot> window_;  ///< knots over the window of charge
+  EvenTable measured_layer_;  ///< mean over the cells, by how far the charge was off
+  EvenTable measured_charge_;
+  EvenTable built_layer_;
+  EvenTable built_charge_;
+  Span temperature_c_;
+  Span capacity_loss_;
+  bool build_temperature_said_ = false;
+  double build_temperature_c_ = 20;
+  double said_temperatures_c_ = 0;  ///< sum of those said, over the number of cells
+  double reference_share_ = 0;      ///< share of cells without one
+  bool reference_drawn_ = false;
+  double reference_c_ = 20;
+  double rest_mm_per_k_ = 0;  ///< sheets less box
+  ShiftDraw nominal_;
+  double nominal_built_mm_ = 0;
+};
+
+}  // namespace stackfit

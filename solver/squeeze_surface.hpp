@@ -1,0 +1,94 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+//
+// How much longer than as built a row must be to press with a pressure, as its figures are drawn.
+//
+// For: millions of draws of softness, joints, domes and foams without solving a row for each.
+// At a pressure p the even interference is
+//     D(p) = S(p / softness) + R(p; softness, joints, domes, ...)
+// with S the squeeze of the flat cells by their law, exact, and R what all else adds: walls,
+// domes, pads. R is smooth: it is solved where each figure stands at the ends of its span, one
+// figure at a time, and taken as a parabola between (a line where there is one end only);
+// what two figures do together beyond that is left out, and held against full solutions in
+// tests/solver/chance_model_test.cpp.
+// Not for: how far the row stands along the curve (chance_model.hpp).
+// Lengths are mm from the even interference of the build as it stands.
+#pragma once
+
+#include <functional>
+#include <memory>
+#include <span>
+#include <vector>
+
+#include "solver/chance_inputs.hpp"
+
+namespace stackfit {
+
+/// The studies a surface is made of: the build as it stands, and each of its variants.
+class ShapeStudies {
+ public:
+  /// `inputs` and `study` must outlive it.
+  ShapeStudies(const Study& study, const ChanceInputs& inputs);
+  [[nodiscard]] const Study& nominal() const { return nominal_; }
+  [[nodiscard]] const ChanceInputs& inputs() const { return inputs_; }
+  struct Variant {
+    double x = 0;
+    std::unique_ptr<Study> study;
+  };
+  /// Of the softness, then of each shape input.
+  [[nodiscard]] const std::vector<std::vector<Variant>>& variants() const { return variants_; }
+
+ private:
+  const Study& nominal_;
+  const ChanceInputs& inputs_;
+  std::vector<std::vector<Variant>> variants_;
+};
+
+/// The squeeze of all cells at a pressure over the softness, tabulated.
+class CellSqueeze {
+ public:
+  explicit CellSqueeze(const Row& row);
+  /// [mm], at the logarithm of a pressure [MPa].
+  [[nodiscard]] double at(double ln_pressure) const {
+    const double place = (ln_pressure - first_) * per_step_;
+    const auto last = static_cast<double>(mm_.size() - 2);
+    const double held = place < 0 ? 0 : place > last ? last : place;
+    const auto i = static_cast<std::size_t>(held);
+    return mm_[i] + (place < 0 ? 0 : place - static_cast<double>(i)) * (mm_[i + 1] - mm_[i]);
+  }
+
+ private:
+  double first_ = 0;
+  double per_step_ = 0;
+  std::vector<double> mm_;
+};
+
+/// R at a few pressures, for one kind of state.
+class SqueezeSurface {
+ public:
+  /// The interference [mm] of a study at a level: what is to be interpolated. May be infinite at
+  /// the build as it stands: then the level is never reached.
+  using Interference = std::function<double(const Study& study, double level_mpa)>;
+  SqueezeSurface(const ShapeStudies& studies, const CellSqueeze& cells, const ShimLoad& load,
+                 std::vector<double> levels_mpa, const Interference& interference);
+
+  [[nodiscard]] const std::vector<double>& levels_mpa() const { return levels_; }
+  [[nodiscard]] bool reached() const { return reached_; }
+  /// R [mm] at one level for many draws: `ln_softness`, then the values of each shape input less
+  /// its nominal one, `samples` each.
+  void residual(std::size_t level, std::span<const double> x, std::size_t samples,
+                std::span<double> out) const;
+
+ private:
+  struct Parabola {
+    double slope = 0;
+    double bend = 0;
+  };
+  [[nodiscard]] static Parabola through(const std::vector<double>& x, const std::vector<double>& y);
+
+  std::vector<double> levels_;
+  std::vector<double> nominal_;                ///< R of the build as it stands, level by level
+  std::vector<std::vector<Parabola>> change_;  ///< [level][input]
+  bool reached_ = true;
+};
+
+}  // namespace stackfit
