@@ -12,6 +12,7 @@
 #include "cli/view_assumed.hpp"
 #include "cli/view_json.hpp"
 #include "cli/view_text.hpp"
+#include "cli/words_chance.hpp"
 
 namespace stackfit::cli {
 namespace {
@@ -46,9 +47,28 @@ int save(const AnswerOptions& options, const ReadBuild& read, const Answer& answ
   return 0;
 }
 
-int show(const Answer& answer, const AnswerOptions& options, const TextStyle& style,
-         Console& console) {
-  const int status = answer.inside() ? exit_inside : exit_warning;
+// Whether the chance is what was asked for; where it is not, says so.
+bool sure_enough(const Answer& answer, const ChanceOptions& asked, Console& console) {
+  if (!asked.need || !answer.inside()) {
+    return true;
+  }
+  const std::string needed = chance_text(*asked.need);
+  if (!answer.chance) {
+    console.err << fmt::format("no chance was computed for this build; {} was needed\n", needed);
+    return false;
+  }
+  const ChanceOf& found = answer.chance->plan;
+  if (found.more_than.value_or(found.chance) >= *asked.need) {
+    return true;
+  }
+  console.err << fmt::format("the chance is {}; {} was needed\n", chance_text(found), needed);
+  return false;
+}
+
+int show(const Answer& answer, const AnswerOptions& options, const ChanceOptions& asked,
+         const TextStyle& style, Console& console) {
+  const bool well = answer.inside() && sure_enough(answer, asked, console);
+  const int status = well ? exit_inside : exit_warning;
   return deliver(console, view_of(answer, options, style), status);
 }
 
@@ -67,7 +87,8 @@ int run_answer(Question question, const AnswerOptions& options, Console& console
                 << example_without_file() << "\nstackfit new writes a build file by asking.\n";
     return exit_unusable;
   }
-  const std::optional<BuildTaken> taken = take_build(options.input, console);
+  const ChanceRead asked = read_chance_options(options.chance);
+  const std::optional<BuildTaken> taken = take_build(options.input, console, asked.problems);
   if (!taken) {
     return exit_unusable;
   }
@@ -76,14 +97,15 @@ int run_answer(Question question, const AnswerOptions& options, Console& console
     console.err << "note: no shim of the kit is placed in this build: pick chooses, --save keeps\n";
   }
 
-  const Answer answer =
-      question == Question::pick ? answer_pick(*read.build) : answer_pressure(*read.build);
+  const Answer answer = question == Question::pick
+                            ? answer_pick(*read.build, {}, asked.options)
+                            : answer_pressure(*read.build, {}, asked.options);
   TextStyle style{.colour = console.colour, .all = options.all, .units = taken->units};
   int saved = 0;
   if (!options.save.empty()) {
     saved = save(options, read, answer, console);
   }
-  const int shown = show(answer, options, style, console);
+  const int shown = show(answer, options, asked.options, style, console);
   return saved == 0 ? shown : saved;
 }
 

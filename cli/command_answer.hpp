@@ -10,6 +10,7 @@
 
 #include "cli/build_input.hpp"
 #include "cli/console.hpp"
+#include "cli/options_chance.hpp"
 #include "solver/answer.hpp"
 
 namespace stackfit::cli {
@@ -17,6 +18,7 @@ namespace stackfit::cli {
 /// What can be said on the command line, each as typed; empty where it was not.
 struct AnswerOptions {
   BuildInput input;
+  ChanceInWords chance;
   std::string save;  ///< where to write the build as placed
   bool json = false;
   bool assumed = false;

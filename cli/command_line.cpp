@@ -82,7 +82,16 @@ void add_answer_options(CLI::App& command, AnswerOptions& options) {
   command.add_option("--save", options.save, "Write the build as placed to this file");
   command.add_flag("--json", options.json, "Print everything as JSON");
   command.add_flag("--assumed", options.assumed, "Print what is assumed, why and its worth");
-  command.add_flag("--all", options.all, "Print every warning, state and cell");
+  command.add_flag("--all", options.all, "Print every warning, state, cell and doubt");
+  const std::string group = "How sure it is";
+  const auto add = [&](const char* name, std::string& into, const char* meaning) {
+    return command.add_option(name, into, meaning)->group(group);
+  };
+  add("--need-chance", options.chance.need, "End with 1 where the chance is below: 95");
+  add("--samples", options.chance.samples, "Draws at least; else as many as settle it: 1e6")
+      ->option_text("N");
+  add("--threads", options.chance.threads, "Threads that draw; the answer is the same")
+      ->option_text("N");
 }
 
 CLI::App& add_command(CLI::App& app, const char* name, const char* meaning) {
@@ -94,6 +103,8 @@ CLI::App& add_command(CLI::App& app, const char* name, const char* meaning) {
 void set_up_pick(CLI::App& app, AnswerOptions& options) {
   CLI::App& command = add_command(app, "pick", "Which shims go where before the cells go in");
   add_answer_options(command, options);
+  command.add_option("--by", options.chance.by, "The best plan is that of most: chance, margin")
+      ->group("How sure it is");
   command.footer("Without a file, for example:\n" + example_without_file());
 }
 

@@ -136,6 +136,7 @@ void add_findings(Json& json, const Answer& answer) {
   json["stiff"] = bracket_json(answer.stiff);
   json["edges_thinner"] = bracket_json(answer.edges_thinner);
   json["rigid"] = or_null(answer.rigid);
+  json["chance"] = or_null(answer.chance);
 }
 
 void add_advice(Json& json, const Answer& answer) {

@@ -14,9 +14,13 @@ Json where(bool speaks, const Value& value) {
 }
 
 // Of the fields of a remedy only those its code speaks of are filled.
-bool speaks_of_sheets(RemedyCode which) {
+bool speaks_of_thickness(RemedyCode which) {
   return which == RemedyCode::add_shims || which == RemedyCode::insulating_sheets ||
-         which == RemedyCode::end_pads;
+         which == RemedyCode::end_pads || which == RemedyCode::end_wall;
+}
+
+bool counts_pieces(RemedyCode which) {
+  return speaks_of_thickness(which) && which != RemedyCode::end_wall;
 }
 
 Json way_json(const WayOutResult& way) {
@@ -87,16 +91,21 @@ Json json_of(const Remedy& remedy) {
   const auto set = set_argument(remedy);
   return {{"code", code(remedy.code)},
           {"name", where(!remedy.name.empty(), remedy.name)},
-          {"thickness_mm", where(speaks_of_sheets(remedy.code), remedy.thickness_mm)},
-          {"count", where(more || speaks_of_sheets(remedy.code), remedy.count)},
+          {"thickness_mm", where(speaks_of_thickness(remedy.code), remedy.thickness_mm)},
+          {"count", where(more || counts_pieces(remedy.code), remedy.count)},
           {"kit_index", where(more, remedy.kit_index)},
           {"box_length_mm", where(is(RemedyCode::box_length), remedy.value)},
+          {"frame_force_n", where(is(RemedyCode::frame_force), remedy.value)},
           {"build_charge", where(is(RemedyCode::build_charge), remedy.value)},
           {"use_charge", where(is(RemedyCode::charge_window), json_of(remedy.window))},
           {"grade", where(is(RemedyCode::end_pads), remedy.grade)},
           {"method", where(is(RemedyCode::build_method), code(remedy.method))},
+          {"effort", remedy.effort},
           {"margin", remedy.margin},
           {"passes", remedy.passes},
+          {"lowest_mpa", remedy.lowest_mpa},
+          {"highest_mpa", remedy.highest_mpa},
+          {"chance", or_null(remedy.chance)},
           {"sentence", sentence(remedy, Figures())},
           {"set", set ? Json(set->path + "=" + set->value) : Json(nullptr)}};
 }

@@ -18,6 +18,10 @@ using Json = nlohmann::ordered_json;
 // view_json_plan.cpp
 [[nodiscard]] Json json_of(const StateResult& state);
 [[nodiscard]] Json json_of(const PlanResult& plan);
+// view_json_chance.cpp
+[[nodiscard]] Json json_of(const ChanceOf& chance);
+[[nodiscard]] Json json_of(const ChanceRival& rival);
+[[nodiscard]] Json json_of(const Chance& chance);
 // view_json_advice.cpp
 [[nodiscard]] Json json_of(const Move& move);
 [[nodiscard]] Json json_of(const InsertionResult& insertion);

@@ -49,9 +49,11 @@ void write_body(TextPage& page) {
   if (answer.inside() || page.all) {
     write_moves(page);
   }
+  write_sure(page);
   write_warnings(page);
   if (answer.question == Question::pick && answer.inside()) {
     write_steps(page);
+    write_remedies(page);
     write_looser(page);
   }
 }

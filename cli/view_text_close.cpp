@@ -1,12 +1,14 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include <fmt/format.h>
 
+#include <optional>
 #include <string>
 #include <vector>
 
 #include "cli/cautions.hpp"
 #include "cli/gap_recipes.hpp"
 #include "cli/view_text_parts.hpp"
+#include "cli/words_chance.hpp"
 
 namespace stackfit::cli {
 namespace {
@@ -72,6 +74,10 @@ std::string life(const PlanResult& plan) {
   return fmt::format(", inside until {} of capacity is lost *", life_text(*plan.life_span));
 }
 
+std::string chance_of_looser(const std::optional<Chance>& chance) {
+  return chance && chance->looser ? ", " + chance_text(*chance->looser) : "";
+}
+
 }  // namespace
 
 void write_looser(TextPage& page) {
@@ -80,10 +86,11 @@ void write_looser(TextPage& page) {
   }
   const PlanResult& looser = *page.answer.looser;
   const Figures& figures = page.figures;
-  page.lines.wrapped(fmt::format("OR, LOOSER: {}. {} to {}{}. The pressure only rises with age.",
+  page.lines.wrapped(fmt::format("OR, LOOSER: {}. {} to {}{}{}. The pressure only rises with age.",
                                  total_less(page.answer.plan, looser, figures),
                                  figures.pressure_number(looser.lowest.face_pressure_mpa),
-                                 figures.pressure(looser.highest.face_pressure_mpa), life(looser)),
+                                 figures.pressure(looser.highest.face_pressure_mpa),
+                                 chance_of_looser(page.answer.chance), life(looser)),
                      {.first = 0, .next = 2});
 }
 

@@ -114,36 +114,6 @@ void write_way_with_swollen(TextPage& page) {
   page.lines.wrapped("- stackfit check says what each cell is still good for", listed);
 }
 
-void write_remedies(TextPage& page) {
-  constexpr std::size_t shown_at_most = 4;
-  const auto& remedies = page.answer.remedies;
-  const bool way_out_works =
-      std::ranges::any_of(page.answer.insertion.ways_out, &WayOutResult::works);
-  if (remedies.empty() && (way_out_works || !page.answer.remedies_sought)) {
-    return;
-  }
-  page.lines.blank();
-  if (remedies.empty()) {
-    page.lines.wrapped(
-        "No single change was found that mends it: another box, pads that give, "
-        "or a narrower charge must be combined.",
-        {.first = 0, .next = 2});
-    return;
-  }
-  page.lines.line("ONE OF THESE MENDS IT", Emphasis::heading);
-  std::size_t shown = 0;
-  for (const Remedy& remedy : remedies) {
-    if (!page.all && shown++ == shown_at_most) {
-      page.lines.line(fmt::format("  {} more: --all", remedies.size() - shown_at_most));
-      break;
-    }
-    page.lines.wrapped("- " + sentence(remedy, page.figures), listed);
-    if (const auto argument = set_argument(remedy)) {
-      page.lines.verbatim("    " + shell_option(*argument));
-    }
-  }
-}
-
 }  // namespace
 
 std::string why_not(const Answer& answer, const Figures& figures) {

@@ -6,6 +6,7 @@
 #include "cli/answer_words.hpp"
 #include "cli/cautions.hpp"
 #include "cli/view_text_parts.hpp"
+#include "cli/words_chance.hpp"
 
 namespace stackfit::cli {
 namespace {
@@ -160,16 +161,33 @@ std::string watched_cells(const Answer& answer, const Figures& figures) {
   return fmt::format(" SWOLLEN, to be watched: cell {} (by up to {}).", ids, figures.length(most));
 }
 
-std::string verdict_sentence(const Answer& answer, const Figures& figures) {
+// `; likely inside (88 in 100, with assumed inputs *)`.
+std::string chance_words(const Answer& answer) {
+  if (!answer.chance) {
+    return {};
+  }
+  const ChanceOf& chance = answer.chance->plan;
+  const double at_least = chance.more_than.value_or(chance.chance);
+  return fmt::format("; {} ({}{})", likelihood(at_least), chance_text(chance),
+                     answer.chance->assumed_inputs ? ", with assumed inputs *" : "");
+}
+
+// The chance holds the softness too: with it the bracket is one figure more under --all.
+std::string bracket_words(const Answer& answer, const Figures& figures, bool all) {
+  const bool told = answer.inside() && (all || !answer.chance);
+  return told ? soft_to_stiff(answer, figures) : "";
+}
+
+std::string verdict_sentence(const Answer& answer, const Figures& figures, bool all) {
   std::string text(plain(answer.verdict));
   text += ": ";
   if (!answer.inside()) {
     text += why_not(answer, figures) + ". ";
   }
   if (answer.has_plan) {
-    text += fmt::format("{}{} {}{}.", leading_words(answer),
+    text += fmt::format("{}{} {}{}{}.", leading_words(answer),
                         pressures_in_words(answer.plan, figures), required_states(answer, figures),
-                        answer.inside() ? soft_to_stiff(answer, figures) : "");
+                        chance_words(answer), bracket_words(answer, figures, all));
   }
   text += watched_cells(answer, figures);
   if (!answer.assumed.empty()) {
@@ -208,7 +226,7 @@ void write_title(TextPage& page) {
 }
 
 void write_verdict(TextPage& page) {
-  page.lines.wrapped(verdict_sentence(page.answer, page.figures), under_verdict,
+  page.lines.wrapped(verdict_sentence(page.answer, page.figures, page.all), under_verdict,
                      page.answer.inside() ? Emphasis::good : Emphasis::bad);
   write_getting_in(page);
 }

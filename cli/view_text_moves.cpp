@@ -69,9 +69,12 @@ std::string_view standing_words(Standing standing) {
   return "";
 }
 
-// The line on age tells capacity lost.
-bool worth_a_line(const Move& move, bool all) {
-  return all || (move.code != MoveCode::hotter && move.code != MoveCode::capacity_loss);
+// The line on age tells capacity lost, and what to measure next the charge that was misread.
+bool worth_a_line(const Move& move, const TextPage& page) {
+  const bool told_elsewhere =
+      move.code == MoveCode::hotter || move.code == MoveCode::capacity_loss ||
+      (move.code == MoveCode::charge_misread && page.answer.chance.has_value());
+  return page.all || !told_elsewhere;
 }
 
 void write_move(TextPage& page, const Move& move) {
@@ -117,7 +120,7 @@ void write_moves(TextPage& page) {
   }
   page.lines.line("WHAT MOVES THE HIGHEST", Emphasis::heading);
   for (const Move& move : page.answer.moves) {
-    if (worth_a_line(move, page.all)) {
+    if (worth_a_line(move, page)) {
       write_move(page, move);
     }
   }

@@ -30,6 +30,9 @@ void write_verdict(TextPage& page);
 /// The rule that fails, in mm where it is one of lengths.
 [[nodiscard]] std::string why_not(const Answer& answer, const Figures& figures);
 void write_failure(TextPage& page);
+// view_text_remedies.cpp
+/// Changes that mend a build which does not fit, or make one surer that does.
+void write_remedies(TextPage& page);
 // view_text_plan.cpp
 void write_plan(TextPage& page);
 // view_text_row.cpp
@@ -46,6 +49,9 @@ void write_cells(TextPage& page);
 // view_text_moves.cpp
 void write_moves(TextPage& page);
 void write_warnings(TextPage& page);
+// view_text_sure.cpp
+/// The chance, how the rest fails and what to measure next; with --all what it hangs on.
+void write_sure(TextPage& page);
 // view_text_steps.cpp
 void write_steps(TextPage& page);
 // view_text_close.cpp

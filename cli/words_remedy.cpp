@@ -8,6 +8,7 @@
 
 #include "cli/answer_words.hpp"
 #include "cli/text_lines.hpp"
+#include "cli/words.hpp"
 
 namespace stackfit::cli {
 namespace {
@@ -51,6 +52,23 @@ SetArgument end_pads(const Remedy& remedy) {
   Json entry{{"where", "ends"}, {"thickness", millimetres(remedy.thickness_mm)}};
   entry["grade"] = remedy.grade;
   return {"pads.+", entry.dump()};
+}
+
+// A wall that is said in one line is said so again, which also serves where nothing was said of
+// it; of any other the thickness alone changes.
+SetArgument end_wall(const Remedy& remedy) {
+  const PlateWall& wall = remedy.wall;
+  if (wall.edges || wall.in_plane || !wall.ribs.empty() || wall.second_plate) {
+    return {"box.end_walls.thickness", millimetres(remedy.thickness_mm)};
+  }
+  std::string line = millimetres(remedy.thickness_mm);
+  if (wall.material) {
+    line += " " + std::string(first_word(wall_material_words(), *wall.material));
+  }
+  if (wall.joint) {
+    line += " " + std::string(first_word(joint_words(), *wall.joint));
+  }
+  return {"box.end_walls", line};
 }
 
 bool needs_quotes(std::string_view text) {
@@ -108,7 +126,7 @@ std::optional<SetArgument> set_argument(const Remedy& remedy) {
     case RemedyCode::slip_film:
       return SetArgument{"build.slip_film", "true"};
     case RemedyCode::end_wall:
-      return SetArgument{"box.end_walls.thickness", millimetres(remedy.thickness_mm)};
+      return end_wall(remedy);
     case RemedyCode::cell_order:
       return SetArgument{"cells_may_move", "true"};
     case RemedyCode::end_pads:
@@ -174,7 +192,7 @@ std::string sentence(const Remedy& remedy, const Figures& figures) {
     case RemedyCode::end_wall:
       return fmt::format("make the end walls {} thick", figures.thickness(remedy.thickness_mm));
     case RemedyCode::cell_order:
-      return "let the cells change places";
+      return "let the cells change places: in another order the terminals meet their bars";
     case RemedyCode::end_pads:
       return fmt::format("put a foam pad of {}, ASTM D1056 grade {}, at both ends",
                          figures.thickness(remedy.thickness_mm), remedy.grade);

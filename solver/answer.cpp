@@ -163,6 +163,11 @@ Answer answer_study(Question question, const Study& study, const ShimPlan* given
       looser = add_looser(study, chance, answer);
     }
     chance.describe(plan, looser, answer);
+    if (choose && answer.inside()) {
+      if (std::optional<Remedy> order = order_remedy(study, answer.plan)) {
+        answer.remedies.push_back(std::move(*order));
+      }
+    }
     if (!answer.inside()) {
       if (plan.used.empty()) {
         plan.used.assign(study.row().kit.size(), 0);

@@ -386,6 +386,7 @@ struct Remedy {
   Span window;
   int grade = 0;
   BuildMethod method = BuildMethod::hand;
+  PlateWall wall;       ///< end_wall: as it is then, the rest of it as it was said
   int effort = 0;       ///< 1: minutes at the bench; more: dearer and slower; they are ranked by it
   double margin = 0;    ///< of the plan it gives
   bool passes = false;  ///< by the full model; only passing ones are listed

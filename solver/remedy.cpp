@@ -2,12 +2,18 @@
 #include "solver/remedy.hpp"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
-#include <string>
+#include <cstddef>
+#include <map>
+#include <span>
+#include <utility>
+#include <variant>
 
+#include "solver/cell_order.hpp"
 #include "solver/insulation.hpp"
+#include "solver/plan_result.hpp"
 #include "solver/stock.hpp"
+#include "solver/warnings.hpp"
 
 namespace stackfit {
 namespace {
@@ -21,19 +27,72 @@ constexpr double charge_step = 0.05;
 constexpr double narrowest_window = 0.3;
 /// Of one thickness more pieces are named for so many kinds at most.
 constexpr std::size_t most_kinds = 2;
+/// Of thicker walls, and of thinner ones, so many are tried: each is meshed and solved anew.
+constexpr std::size_t most_walls = 3;
+/// Of one sort of change so many are asked for their chance.
+constexpr int most_chances = 4;
 
-double total_mm(const Study& study, const ShimPlan& plan) {
-  double total = 0;
-  for (std::size_t kind = 0; kind < plan.used.size(); ++kind) {
-    total += plan.used[kind] * study.row().kit[kind].sheet.thickness_mm;
+int effort_of(RemedyCode code) {
+  switch (code) {
+    case RemedyCode::build_method:
+    case RemedyCode::cell_order:
+    case RemedyCode::frame_force:
+      return effort::at_the_bench;
+    case RemedyCode::build_charge:
+    case RemedyCode::charge_window:
+      return effort::another_use;
+    case RemedyCode::add_shims:
+    case RemedyCode::more_of_a_kind:
+    case RemedyCode::insulating_sheets:
+    case RemedyCode::slip_film:
+      return effort::small_parts;
+    case RemedyCode::end_pads:
+    case RemedyCode::end_wall:
+      return effort::soft_parts;
+    case RemedyCode::box_length:
+      return effort::another_box;
   }
-  return total;
+  return effort::another_box;
+}
+
+/// The end walls where one thickness says how thick both are; else none.
+std::optional<PlateWall> changeable_wall(const Box& box) {
+  if (box.last_end_wall) {
+    return {};
+  }
+  if (!box.end_walls) {
+    return PlateWall{};
+  }
+  const auto* plate = std::get_if<PlateWall>(&*box.end_walls);
+  return plate != nullptr ? std::optional(*plate) : std::nullopt;
+}
+
+std::span<const double> wall_stock(const PlateWall& wall) {
+  if (wall.material.value_or(WallMaterial::aluminium) == WallMaterial::aluminium) {
+    return wall_stock_mm;
+  }
+  return plate_stock_mm(*wall.material);
+}
+
+/// Whether the rods of a frame bear it; a box has none.
+bool rods_hold(const Study& study, const ShimPlan& plan) {
+  return !study.build().frame || describe_plan(study, plan).passes;
+}
+
+PlanInFull in_full(const Study& study, const ShimPlan& plan) {
+  if (plan.in_full) {
+    return *plan.in_full;
+  }
+  const RowModel::Judgement full =
+      study.model().judge(study.load_of(plan.used), RowModel::By::full_solution);
+  return {full.margin, full.lowest_mpa, full.highest_mpa};
 }
 
 class Finder {
  public:
-  explicit Finder(const Study& study)
+  Finder(const Study& study, const RemedyGoal* goal)
       : study_(study),
+        goal_(goal),
         short_of_insulators_(insulators_on_hand(study.row()) < sheets_due(study.row())) {}
 
   [[nodiscard]] std::vector<Remedy> find() {
@@ -47,27 +106,52 @@ class Finder {
     if (study_.build().frame) {
       frame_force();
     } else {
+      end_wall();
       box_length();
     }
+    std::stable_sort(found_.begin(), found_.end(),
+                     [](const Remedy& a, const Remedy& b) { return a.effort < b.effort; });
     return std::move(found_);
   }
 
  private:
-  /// Solves the build with the remedy; adds it when a plan passes, build method and all.
+  /// Solves the build with the remedy; adds it when a plan passes, build method and all, and is
+  /// good enough.
   bool offer(Remedy remedy) {
+    if (tries_left(remedy.code) == 0) {
+      return false;
+    }
     const Study changed(apply(remedy, study_.build()), study_.assumptions(), study_.store(),
                         study_.place());
     if (!changed.can_pass()) {
       return false;
     }
-    const ShimPlan plan = changed.choose();
-    if (!plan.passes) {
+    const ShimPlan plan = goal_ && goal_->choose ? goal_->choose(changed) : changed.choose();
+    if (!plan.passes || !rods_hold(changed, plan) || !good_enough(changed, plan, remedy)) {
       return false;
     }
-    remedy.margin = plan.margin;
+    const PlanInFull full = in_full(changed, plan);
+    remedy.effort = effort_of(remedy.code);
+    remedy.margin = full.margin;
+    remedy.lowest_mpa = full.lowest_mpa;
+    remedy.highest_mpa = full.highest_mpa;
     remedy.passes = true;
     found_.push_back(std::move(remedy));
     return true;
+  }
+
+  /// Chances are dear: of each sort of change only the first few that pass are asked for theirs.
+  [[nodiscard]] int& tries_left(RemedyCode code) {
+    return tries_left_.try_emplace(code, most_chances).first->second;
+  }
+
+  [[nodiscard]] bool good_enough(const Study& changed, const ShimPlan& plan, Remedy& remedy) {
+    if (goal_ == nullptr || !goal_->chance) {
+      return true;
+    }
+    --tries_left(remedy.code);
+    remedy.chance = goal_->chance(changed, plan);
+    return remedy.chance.value_or(0) >= goal_->needed;
   }
 
   /// The fewest more of one kind, tried kind by kind.
@@ -199,6 +283,32 @@ class Finder {
     }
   }
 
+  /// End walls of the next thickness that does: thicker ones first, then thinner.
+  void end_wall() {
+    const std::optional<PlateWall> wall = changeable_wall(study_.build().box);
+    if (!wall) {
+      return;
+    }
+    const double now = wall->thickness_mm.value_or(study_.assumptions()[Assumed::wall_thickness]);
+    const std::span<const double> stock = wall_stock(*wall);
+    std::vector<double> thicker(std::upper_bound(stock.begin(), stock.end(), now), stock.end());
+    std::vector<double> thinner(stock.begin(), std::lower_bound(stock.begin(), stock.end(), now));
+    std::reverse(thinner.begin(), thinner.end());
+    for (std::vector<double>* side : {&thicker, &thinner}) {
+      side->resize(std::min(side->size(), most_walls));
+      for (const double thickness : *side) {
+        Remedy remedy;
+        remedy.code = RemedyCode::end_wall;
+        remedy.thickness_mm = thickness;
+        remedy.wall = *wall;
+        remedy.wall.thickness_mm = thickness;
+        if (offer(remedy)) {
+          return;
+        }
+      }
+    }
+  }
+
   /// The nearest length, longer or shorter, by which the kit serves.
   void box_length() {
     const double now = study_.row().box.inner_length_mm;
@@ -238,150 +348,44 @@ class Finder {
   }
 
   const Study& study_;
+  const RemedyGoal* goal_;
   bool short_of_insulators_;
+  std::map<RemedyCode, int> tries_left_;
   std::vector<Remedy> found_;
 };
 
 }  // namespace
 
-Build apply(const Remedy& remedy, Build build) {
-  switch (remedy.code) {
-    case RemedyCode::add_shims:
-    case RemedyCode::insulating_sheets: {
-      KitShim shim;
-      shim.sheet.name = remedy.name;
-      shim.sheet.thickness_mm = remedy.thickness_mm;
-      // As the kit's own, so that the added sheet insulates where they do.
-      if (!build.kit.empty()) {
-        shim.sheet.material = build.kit.front().sheet.material;
-      }
-      shim.count = remedy.count;
-      build.kit.push_back(std::move(shim));
-      break;
-    }
-    case RemedyCode::more_of_a_kind:
-      build.kit[static_cast<std::size_t>(remedy.kit_index)].count = remedy.count;
-      break;
-    case RemedyCode::box_length:
-      build.box.inner_length_mm = {remedy.value};
-      break;
-    case RemedyCode::frame_force:
-      build.frame->force_n = remedy.value;
-      break;
-    case RemedyCode::charge_window:
-      build.use.charge = remedy.window;
-      break;
-    case RemedyCode::build_method:
-      build.build.method = remedy.method;
-      break;
-    case RemedyCode::build_charge:
-      build.build.charge = remedy.value;
-      break;
-    case RemedyCode::slip_film:
-      build.build.slip_film = true;
-      break;
-    case RemedyCode::end_wall: {
-      PlateWall wall =
-          build.box.end_walls && std::holds_alternative<PlateWall>(*build.box.end_walls)
-              ? std::get<PlateWall>(*build.box.end_walls)
-              : PlateWall{};
-      wall.thickness_mm = remedy.thickness_mm;
-      build.box.end_walls = wall;
-      break;
-    }
-    case RemedyCode::cell_order:
-      build.cells_may_move = true;
-      break;
-    case RemedyCode::end_pads: {
-      PadInput pad;
-      pad.name = "pad";
-      pad.thickness_mm = remedy.thickness_mm;
-      pad.law = FoamGrade{remedy.grade};
-      pad.where.word = PlaceWord::ends;
-      build.pads.push_back(std::move(pad));
-      break;
-    }
-  }
-  return build;
+std::vector<Remedy> find_remedies(const Study& study, const RemedyGoal* goal) {
+  return Finder(study, goal).find();
 }
 
-namespace {
-
-/// By hand only: whether the same kit would do with an end wall put on last.
-bool only_the_hand_is_too_weak(const Study& study) {
-  if (study.insertion().method != BuildMethod::hand) {
-    return false;
+std::optional<Remedy> order_remedy(const Study& study, const PlanResult& plan) {
+  const auto& terminals = study.build().cell.terminals;
+  if (!terminals || !terminals->spacing_mm || study.build().cells_may_move) {
+    return {};
   }
-  Build other = study.build();
-  other.build.method = BuildMethod::end_wall_last;
-  other.box.opens = Opens::one_end_wall;
-  return Study(other, study.assumptions()).can_pass();
-}
-
-/// Whether the band could be kept if a swollen cell might be pressed flat.
-bool only_swelling_forbids(const Study& study) {
-  if (!study.row().watched()) {
-    return false;
+  OrderQuestion question;
+  for (const RowCell& cell : study.row().cells) {
+    question.cells.push_back({"", cell.free_mm, 0});
   }
-  constexpr double all_of_the_face = 1;
-  const Study other(study.build(),
-                    study.assumptions().with(Assumed::swollen_contact, all_of_the_face),
-                    study.store(), study.place());
-  return other.can_pass();
-}
-
-FailedRule failed_rule(const Study& study, const ShimPlan& plan, const Failure& failure) {
-  if (failure.sheets_on_hand < failure.sheets_due) {
-    return FailedRule::too_few_insulating_sheets;
+  for (const GapResult& gap : plan.gaps) {
+    question.gap_mm.push_back(gap.total_mm);
   }
-  if (!plan.found) {
-    return FailedRule::total_not_in_kit;  // places or counts leave no way to insulate every gap
+  question.wanted_spacing_mm = terminals->spacing_mm;
+  question.parallel = parallel_of(study.build());
+  if (plan.terminal_deviation_mm <= bus_bar_slack_mm ||
+      order_cells(question).after.deviation_mm > bus_bar_slack_mm) {
+    return {};
   }
-  const ShimLoad load = study.load_of(plan.used);
-  const RowModel::Judgement judged = study.model().judge(load);
-  if (judged.passes) {
-    return method_holds(study.insertion(), study.model(), load) ? FailedRule::metal_left_bare
-                                                                : FailedRule::build_method;
-  }
-  if (!judged.spares_swollen && only_swelling_forbids(study)) {
-    return FailedRule::swollen_pressed_flat;
-  }
-  if (judged.not_below && judged.not_above && !judged.walls_hold) {
-    return FailedRule::walls_bow_too_far;
-  }
-  if (judged.not_below && judged.not_above) {
-    return judged.even ? FailedRule::swollen_pressed_flat : FailedRule::uneven_coverage;
-  }
-  if (study.build().frame) {
-    return FailedRule::frame_force;
-  }
-  if (only_the_hand_is_too_weak(study)) {
-    return FailedRule::build_method;
-  }
-  return failure.wanted_total_mm ? FailedRule::total_not_in_kit : FailedRule::pressure_out_of_reach;
-}
-
-}  // namespace
-
-Failure explain_failure(const Study& study, const ShimPlan& plan) {
-  Failure failure;
-  failure.sheets_due = sheets_due(study.row());
-  failure.sheets_on_hand = insulators_on_hand(study.row());
-  failure.swing_mm = study.model().breathing_mm();
-  failure.band_takes_mm = study.model().band_takes_mm(study.load_of(plan.used));
-  const Span passing = study.passing_total_mm();
-  if (plan.found) {
-    failure.nearest_total_mm = total_mm(study, plan);
-  }
-  if (passing.low <= passing.high) {
-    failure.wanted_total_mm = passing;
-  }
-  failure.rule = failed_rule(study, plan, failure);
-  return failure;
-}
-
-std::vector<Remedy> find_remedies(const Study& study) {
-  return Finder(study).find();
+  Remedy remedy;
+  remedy.code = RemedyCode::cell_order;
+  remedy.effort = effort_of(remedy.code);
+  remedy.margin = plan.margin;
+  remedy.passes = plan.passes;
+  remedy.lowest_mpa = plan.lowest.face_pressure_mpa;
+  remedy.highest_mpa = plan.highest.face_pressure_mpa;
+  return remedy;
 }
 
 }  // namespace stackfit

@@ -294,6 +294,8 @@ RowModel::Judgement RowModel::judge(const ShimLoad& load, By by) const {
   };
 
   Judgement judgement;
+  judgement.lowest_mpa = p.lowest.face_pressure_mpa;
+  judgement.highest_mpa = p.highest.face_pressure_mpa;
   judgement.build_force_n = p.as_built.force_n;
   judgement.loose_by_mm = p.lowest.loose_by_mm;
   judgement.margin = band_margin(band, {p.lowest.face_pressure_mpa, p.highest.face_pressure_mpa});

@@ -67,6 +67,8 @@ class RowModel {
 
   struct Judgement {
     double margin = -std::numeric_limits<double>::infinity();
+    double lowest_mpa = 0;  ///< face pressure over the required states
+    double highest_mpa = 0;
     /// Inside in every required state, as built not above, sheets pressing enough of the face;
     /// the build method is not looked at.
     bool passes = false;

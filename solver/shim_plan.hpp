@@ -86,6 +86,13 @@ struct PlanRank {
   auto operator<=>(const PlanRank&) const = default;  // NOLINT(modernize-use-nullptr): a false hit
 };
 
+/// A plan's figures by full solutions.
+struct PlanInFull {
+  double margin = 0;
+  double lowest_mpa = 0;
+  double highest_mpa = 0;
+};
+
 struct ShimPlan {
   bool found = false;   ///< the hard rules can be kept at all
   bool passes = false;  ///< and the plan passes
@@ -96,6 +103,7 @@ struct ShimPlan {
   double best_margin = 0;  ///< M*
   double window = 0;       ///< D
   PlanRank rank;
+  std::optional<PlanInFull> in_full;  ///< of one that was held against them and passes
 };
 
 /// Throws std::invalid_argument when `allowed` or `middles_nm` do not match the gaps.

@@ -256,7 +256,12 @@ ShimPlan Study::choose(std::optional<std::int64_t> most_total_nm, const ChanceSc
     if (chance && plan.found) {
       plan.margin = score(load_of(plan.used)).margin;
     }
-    if (!plan.found || !plan.passes || passes_in_full(plan)) {
+    if (!plan.found || !plan.passes) {
+      return plan;
+    }
+    const RowModel::Judgement full = judged_in_full(plan);
+    if (full.passes) {
+      plan.in_full = PlanInFull{full.margin, full.lowest_mpa, full.highest_mpa};
       return plan;
     }
   }
@@ -264,8 +269,8 @@ ShimPlan Study::choose(std::optional<std::int64_t> most_total_nm, const ChanceSc
   return plan;
 }
 
-bool Study::passes_in_full(const ShimPlan& plan) const {
-  return model_.judge(load_of(plan.used), RowModel::By::full_solution).passes;
+RowModel::Judgement Study::judged_in_full(const ShimPlan& plan) const {
+  return model_.judge(load_of(plan.used), RowModel::By::full_solution);
 }
 
 std::vector<std::vector<int>> Study::placeable() const {
@@ -298,7 +303,7 @@ ShimPlan Study::as_placed() const {
     }
   }
   plan.found = true;
-  plan.passes = score(load_of(plan.used)).passes && passes_in_full(plan);
+  plan.passes = score(load_of(plan.used)).passes && judged_in_full(plan).passes;
   return plan;
 }
 

@@ -59,7 +59,7 @@ class Study {
   [[nodiscard]] Span passing_total_mm() const;
 
  private:
-  [[nodiscard]] bool passes_in_full(const ShimPlan& plan) const;
+  [[nodiscard]] RowModel::Judgement judged_in_full(const ShimPlan& plan) const;
   [[nodiscard]] PlanProblem problem(double guard) const;
   void score_by_chance(const ChanceScore& chance, PlanProblem& problem) const;
   [[nodiscard]] PlanProblem hard_rules() const;

@@ -21,8 +21,6 @@ constexpr double yield_safety = 1.5;
 constexpr double thick_share = 0.03;
 /// Highest local pressure over the mean from which the mean says little.
 constexpr double uneven_peak = 2;
-/// A bus bar's holes take up this much (common practice) [mm].
-constexpr double bus_bar_slack_mm = 0.5;
 /// Swelling from this share of the watch figure on is worth a word.
 constexpr double near_watch = 0.5;
 /// As built may differ from the maker's figure by this share before it is worth a word.
