@@ -5,7 +5,9 @@
 #include <fmt/format.h>
 
 #include <ctime>
+#include <utility>
 
+#include "cli/points_csv.hpp"
 #include "cli/pretty_json.hpp"
 #include "cli/whole_file.hpp"
 
@@ -47,6 +49,23 @@ Json placed_json(const Answer& answer) {
   return placed;
 }
 
+// The cells as they stand in the answer. A cell without an id keeps the number it had.
+void put_in_order(Json& cells, const Answer& answer) {
+  if (!answer.order || answer.order->moved == 0 || !cells.is_array()) {
+    return;
+  }
+  const Json as_given = cells;
+  const auto first = static_cast<std::size_t>(answer.first_cell) - 1;
+  for (std::size_t i = 0; i < answer.order->places.size(); ++i) {
+    const auto from = static_cast<std::size_t>(answer.order->places[i]) - 1;
+    Json cell = as_given[from];
+    if (cell.is_object()) {
+      cell["id"] = id_of_cell(cell, from);
+    }
+    cells[first + i] = std::move(cell);
+  }
+}
+
 void add_note(Json& document, std::string_view date) {
   const std::string said = document.contains("note") && document["note"].is_string()
                                ? document["note"].get<std::string>() + "\n"
@@ -60,6 +79,12 @@ void add_note(Json& document, std::string_view date) {
 Json saved_document(const ReadBuild& read, const Answer& answer, std::string_view date) {
   Json document = read.document;
   document["placed"] = placed_json(answer);
+  if (document.contains("cells")) {
+    put_in_order(document["cells"], answer);
+    for (const Answer& row : answer.rows) {
+      put_in_order(document["cells"], row);
+    }
+  }
   if (!document.contains("build")) {
     document["build"] = Json::object();
   }

@@ -104,6 +104,17 @@ Json cells_of(const Answer& answer) {
   return list;
 }
 
+Json order_json(const OrderResult& order) {
+  return {{"ids", order.ids},
+          {"places", order.places},
+          {"moved", order.moved},
+          {"proven", order.proven},
+          {"fewest_moved_proven", order.fewest_moved},
+          {"deviation_bound_mm", order.bound_mm},
+          {"deviation_as_listed_mm", order.before_mm},
+          {"groups_change", order.groups_change}};
+}
+
 // Who and what was asked, and the conditions the answer holds for.
 void add_question(Json& json, const Answer& answer) {
   json["stackfit_answer"] = answer_format;
@@ -129,6 +140,7 @@ void add_question(Json& json, const Answer& answer) {
 
 void add_findings(Json& json, const Answer& answer) {
   json["cells"] = cells_of(answer);
+  json["order"] = answer.order ? order_json(*answer.order) : Json(nullptr);
   json["band"] = band_json(answer.band);
   json["plan"] = answer.has_plan ? json_of(answer.plan) : Json(nullptr);
   json["looser"] = or_null(answer.looser);

@@ -87,6 +87,18 @@ Json frame_json(const FrameResult& frame) {
           {"torque_nmm", or_null(frame.torque_nmm)}};
 }
 
+Json bars_json(const TerminalUse& use) {
+  return {{"play_mm", or_null(use.play_mm)},
+          {"go_on", or_null(use.go_on)},
+          {"go_on_always", or_null(use.go_on_always)},
+          {"worst_pair", use.worst_pair},
+          {"slot_mm", or_null(use.slot_mm)},
+          {"movement_mm", use.movement_mm},
+          {"moving_pair", use.moving_pair},
+          {"flexible_due", use.flexible_due},
+          {"flexible_said", use.flexible_said}};
+}
+
 void add_lengths(Json& json, const PlanResult& plan) {
   json["interference_mm"] = plan.interference_mm;
   json["interference_edge_mm"] = plan.interference_edge_mm;
@@ -97,6 +109,7 @@ void add_lengths(Json& json, const PlanResult& plan) {
   json["walls_give_mm"] = plan.walls_give_mm;
   json["terminal_spacing_mm"] = plan.terminal_spacing_mm;
   json["terminal_deviation_mm"] = plan.terminal_deviation_mm;
+  json["terminals"] = plan.terminals ? bars_json(*plan.terminals) : Json(nullptr);
 }
 
 }  // namespace

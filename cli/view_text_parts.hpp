@@ -40,6 +40,11 @@ void write_row(TextPage& page);
 /// What stands at either end of the row: `fixed wall`, `loose wall`.
 [[nodiscard]] std::string_view first_wall_name(const Answer& answer);
 [[nodiscard]] std::string_view last_wall_name(const Answer& answer);
+// view_text_order.cpp
+/// Where the cells may change places: their order, and what is proven of it.
+void write_order(TextPage& page);
+/// The cell at a place, counted from 1: its number, or its id where cells were moved.
+[[nodiscard]] std::string cell_at(const Answer& answer, int place);
 // view_text_pressure.cpp
 void write_pressure(TextPage& page);
 // view_text_states.cpp

@@ -78,6 +78,15 @@ std::string who_gives(const PlanResult& plan, const Figures& figures) {
   return text;
 }
 
+// Only what is well; bars that do not go on, or must give, are warnings.
+std::string bars_words(const PlanResult& plan) {
+  if (!plan.terminals || !plan.terminals->go_on || !*plan.terminals->go_on) {
+    return {};
+  }
+  return *plan.terminals->go_on_always ? ", each bar goes on, as built and in every state"
+                                       : ", each bar goes on as built, not in every state";
+}
+
 std::string spacing_words(const PlanResult& plan, const Figures& figures) {
   if (plan.terminal_spacing_mm.empty()) {
     return {};
@@ -85,8 +94,9 @@ std::string spacing_words(const PlanResult& plan, const Figures& figures) {
   const auto [least, most] = std::ranges::minmax(plan.terminal_spacing_mm);
   const std::string low = figures.length_number(least);
   const std::string high = figures.length_number(most);
-  return low == high ? fmt::format("; terminals {} apart", low)
-                     : fmt::format("; terminals {}-{} apart", low, high);
+  return (low == high ? fmt::format("; terminals {} apart", low)
+                      : fmt::format("; terminals {}-{} apart", low, high)) +
+         bars_words(plan);
 }
 
 std::string too_long(const PlanResult& plan, const Figures& figures) {
@@ -139,6 +149,7 @@ void write_plan(TextPage& page) {
   page.lines.line(fmt::format("{:<36}+ - : the terminal on the side nearest you", heading(answer)),
                   Emphasis::heading);
   write_row(page);
+  write_order(page);
   const std::string use = kit_use(plan, page.figures, page.all);
   if (!use.empty()) {
     page.lines.wrapped(

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 
+#include "cli/answer_words.hpp"
 #include "cli/gap_recipes.hpp"
 #include "cli/view_text_parts.hpp"
 
@@ -25,13 +26,27 @@ struct PictureLines {
   std::string polarity;
 };
 
+// Ids in place of numbers where cells were moved and the picture has room for them.
+bool shows_ids(const Answer& answer) {
+  constexpr std::size_t most_in_picture = 3;
+  return answer.order && answer.order->moved > 0 &&
+         std::ranges::all_of(answer.order->ids, [](const std::string& id) {
+           return printable(id).size() <= most_in_picture;
+         });
+}
+
+std::string cell_in_picture(const Answer& answer, std::size_t i) {
+  return shows_ids(answer) ? printable(answer.cells[i].id)
+                           : fmt::format("{}", static_cast<std::size_t>(answer.first_cell) + i);
+}
+
 // Cells first..last (from 0) with the gap before each; the last gap closes the row.
 PictureLines picture(const Answer& answer, const GapRecipes& recipes, std::size_t first,
                      std::size_t last) {
   PictureLines lines;
   for (std::size_t i = first; i < last; ++i) {
-    lines.parts += fmt::format("{}{:^3}", gap_mark(recipes.letter_of_gap[i]),
-                               static_cast<std::size_t>(answer.first_cell) + i);
+    lines.parts +=
+        fmt::format("{}{:^3}", gap_mark(recipes.letter_of_gap[i]), cell_in_picture(answer, i));
     lines.polarity += fmt::format("   {:^3}", answer.cells[i].plus_near_side ? '+' : '-');
   }
   return lines;

@@ -31,8 +31,8 @@ std::string from_wall_to_wall(const Answer& answer, std::string_view from) {
     return fmt::format("From the {}: sheets, cell 1, {}sheets.", from,
                        answer.cell_count == 2 ? "sheets, cell 2, " : "");
   }
-  return fmt::format("From the {}: sheets, cell 1, sheets, cell 2 ... cell {}, sheets.", from,
-                     answer.cell_count);
+  return fmt::format("From the {}: sheets, cell {}, sheets, cell {} ... cell {}, sheets.", from,
+                     cell_at(answer, 1), cell_at(answer, 2), cell_at(answer, answer.cell_count));
 }
 
 std::string keep_off() {
@@ -53,7 +53,7 @@ std::string all_but_the_last(const Answer& answer) {
   return fmt::format(
       "From both walls inwards: sheets and cells, all but cell {}, which goes in "
       "last, between cells {} and {}, with its sheets.",
-      last, last - 1, last + 1);
+      cell_at(answer, last), cell_at(answer, last - 1), cell_at(answer, last + 1));
 }
 
 std::vector<std::string> hand_steps(const Answer& answer, const Figures& figures) {
@@ -74,8 +74,8 @@ std::vector<std::string> hand_steps(const Answer& answer, const Figures& figures
 std::vector<std::string> end_wall_steps(const Answer& answer, const Figures& figures) {
   const bool from_last = answer.first_wall_opens && !answer.last_wall_opens;
   const std::string laying =
-      from_last ? fmt::format("From the fixed wall: sheets, cell {}, sheets ... cell 1, sheets.",
-                              answer.cell_count)
+      from_last ? fmt::format("From the fixed wall: sheets, cell {}, sheets ... cell {}, sheets.",
+                              cell_at(answer, answer.cell_count), cell_at(answer, 1))
                 : from_wall_to_wall(answer, "fixed wall");
   return {laying,
           "Draw the loose wall in evenly: two clamps, then the screws (clamps pull, screws only "
@@ -107,8 +107,8 @@ std::vector<std::string> spread_steps(const Answer& answer, const Figures& figur
   const std::string by =
       spread == nullptr ? "" : fmt::format(" by {}", figures.length(spread->spread_mm));
   return {fmt::format("Spread the end walls{}, held square, and lay the row in from one wall: "
-                      "sheets, cell 1, sheets ... cell {}, sheets.",
-                      by, answer.cell_count),
+                      "sheets, cell {}, sheets ... cell {}, sheets.",
+                      by, cell_at(answer, 1), cell_at(answer, answer.cell_count)),
           fmt::format("Let the walls back a little at a time. {} To open, spread them again "
                       "first. {}",
                       pushes_back(answer, figures), keep_off())};

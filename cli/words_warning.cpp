@@ -174,6 +174,23 @@ std::string Teller::of_laws() const {
     case WarningCode::terminals_do_not_meet:
       return fmt::format("terminals are up to {} off the bus bar's {}; slots or flexible bars",
                          figures.length(warning.size), figures.length(warning.limit));
+    case WarningCode::bar_does_not_go_on:
+      return fmt::format("bar {} does not go on: {} off, its holes take {}; {}", where(),
+                         figures.length(warning.size), figures.length(warning.limit),
+                         warning.next_step > 0
+                             ? fmt::format("a slot of {}", figures.length(warning.next_step))
+                             : "a longer slot or a flexible bar");
+    case WarningCode::bar_must_flex:
+      return fmt::format(
+          "terminals {} move {} against each other in use (a rigid bar bears {} *); flexible bars "
+          "on {}",
+          where(), figures.length(warning.size), figures.length(warning.limit),
+          counted(static_cast<int>(warning.next_step), "pair"));
+    case WarningCode::cells_change_groups:
+      return fmt::format(
+          "{} moved change the parallel groups; match capacities within each group first, or set "
+          "cells_may_move false",
+          counted(static_cast<int>(warning.size), "cell"));
     case WarningCode::outside_squeeze_law:
       return fmt::format("{}{} is beyond what the softness law knows; stay below {}",
                          figures.pressure(warning.size), at_charge(),

@@ -4,8 +4,10 @@
 #include <algorithm>
 #include <cmath>
 #include <string>
+#include <utility>
 
 #include "solver/answer_chance.hpp"
+#include "solver/answer_order.hpp"
 #include "solver/answer_rows.hpp"
 #include "solver/plan_result.hpp"
 #include "solver/remedy.hpp"
@@ -107,7 +109,8 @@ bool refuse_cells(Answer& answer) {
 void describe_chosen(const Study& study, const ShimPlan& plan, Answer& answer) {
   answer.has_plan = true;
   answer.plan = describe_plan(study, plan);
-  answer.insertion = assess_insertion(study.insertion(), study.model(), study.load_of(plan.used));
+  answer.insertion = assess_insertion(with_plan(study.insertion(), study.row(), plan.counts),
+                                      study.model(), study.load_of(plan.used));
   describe_curve(study, plan, answer);
   add_what_ifs(study, plan, answer);
   const bool works = answer.plan.passes && answer.insertion.works && answer.floor != Floor::bare;
@@ -129,14 +132,16 @@ std::optional<ShimPlan> add_looser(const Study& study, const AnswerChance& chanc
   return looser;
 }
 
-/// What is said of one row whose plan is chosen, or is to be.
+/// What is said of one row whose plan is chosen, or is to be, its cells in the order they have.
 Answer answer_study(Question question, const Study& study, const ShimPlan* given,
-                    const std::optional<ChanceOptions>& options) {
+                    const std::optional<ChanceOptions>& options,
+                    std::optional<OrderResult> order = {}) {
   const Build& build = study.build();
   const Assumptions& assumptions = study.assumptions();
   require_room(study.row());
   Answer answer;
   answer.question = question;
+  answer.order = std::move(order);
   describe_build(study, answer);
   describe_voltages(study, answer);
   if (answer.voltage_assumed) {
@@ -184,6 +189,10 @@ Answer answer_study(Question question, const Study& study, const ShimPlan* given
     }
   }
   answer.warnings = gather_warnings(study, answer);
+  if (answer.plan.terminals) {
+    answer.assumed.push_back(
+        {Assumed::rigid_bar_movement, assumptions[Assumed::rigid_bar_movement], 0, 0});
+  }
   if (plan.used.empty()) {
     plan.used.assign(study.row().kit.size(), 0);
   }
@@ -195,6 +204,28 @@ Answer answer_study(Question question, const Study& study, const ShimPlan* given
 
 }  // namespace
 
+namespace {
+
+/// Chooses the order first: what it moves is then the build that everything else is said of.
+/// Order and sheets go together by their margin, whatever the options say.
+Answer pick_in_best_order(const Build& build, const Assumptions& assumptions,
+                          std::optional<ChanceOptions> options) {
+  const Study study(build, assumptions);
+  require_room(study.row());
+  const auto order = best_order(study);
+  if (!order) {
+    return answer_study(Question::pick, study, nullptr, options);
+  }
+  if (options) {
+    options->by = PickBy::margin;
+  }
+  return answer_study(Question::pick,
+                      {in_order(build, order->places), assumptions, study.store(), study.place()},
+                      nullptr, options, order);
+}
+
+}  // namespace
+
 Answer answer_one_row(Question question, const Study& study, const ShimPlan* given,
                       const std::optional<ChanceOptions>& chance) {
   return answer_study(question, study, given, chance);
@@ -202,9 +233,8 @@ Answer answer_one_row(Question question, const Study& study, const ShimPlan* giv
 
 Answer answer_pick(const Build& build, const Assumptions& assumptions,
                    const std::optional<ChanceOptions>& chance) {
-  return build.rows.value_or(1) > 1
-             ? answer_rows(Question::pick, build, assumptions, chance)
-             : answer_study(Question::pick, {build, assumptions}, nullptr, chance);
+  return build.rows.value_or(1) > 1 ? answer_rows(Question::pick, build, assumptions, chance)
+                                    : pick_in_best_order(build, assumptions, chance);
 }
 
 Answer answer_pressure(const Build& build, const Assumptions& assumptions,

@@ -143,6 +143,19 @@ struct FrameResult {
   std::optional<Span> torque_nmm;  ///< only where a torque says something about the force
 };
 
+/// Terminals against the holes and slots of their bus bars; the greatest of all pairs.
+struct TerminalUse {
+  std::optional<double> play_mm;     ///< how far a pair may be off; hole or screw not said: empty
+  std::optional<bool> go_on;         ///< every bar as built
+  std::optional<bool> go_on_always;  ///< and in every required state
+  int worst_pair = 1;                ///< number of the first of the two cells that are most off
+  std::optional<double> slot_mm;     ///< that lets all bars on as built
+  double movement_mm = 0;            ///< most of two neighbours against each other, in use
+  int moving_pair = 1;               ///< the first of those two
+  std::vector<int> flexible_due;     ///< first cell of each pair whose bar must give
+  bool flexible_said = false;
+};
+
 /// Sheets in their places and the pressures they give.
 struct PlanResult {
   std::vector<GapResult> gaps;
@@ -160,8 +173,9 @@ struct PlanResult {
   double pads_give_mm = 0;
   double walls_give_mm = 0;                 ///< both end walls and the sides' stretch
   std::vector<double> terminal_spacing_mm;  ///< free of squeeze, n - 1 values
-  double terminal_deviation_mm = 0;  ///< greatest from the wanted spacing; 0 where none wanted
-  double sheets_cover_share = 1;     ///< of the face, by the smallest sheet or pad
+  double terminal_deviation_mm = 0;      ///< greatest from the wanted spacing; 0 where none wanted
+  std::optional<TerminalUse> terminals;  ///< where they were described, and there are two cells
+  double sheets_cover_share = 1;         ///< of the face, by the smallest sheet or pad
   /// Of the force that the cans' rims carry in the state of most force; empty: no can described.
   std::optional<double> rim_share;
   std::vector<WallResult> walls;
@@ -297,6 +311,19 @@ struct InsertionResult {
   std::vector<WayOutResult> ways_out;  ///< in the order to try
 };
 
+/// The order of the cells, where they may change places.
+struct OrderResult {
+  std::vector<std::string> ids;  ///< from the first wall on
+  std::vector<int> places;       ///< where each stood, counted from 1
+  int moved = 0;                 ///< cells that change their place
+  /// No order lets the terminals be spaced, and the sheets laid, better by the rule.
+  bool proven = false;
+  bool fewest_moved = false;   ///< and none as good moves fewer cells
+  double bound_mm = 0;         ///< no order brings the greatest deviation below this: proven
+  double before_mm = 0;        ///< greatest deviation in the order given, with its own best plan
+  bool groups_change = false;  ///< cells change their parallel group
+};
+
 enum class WarningCode : std::uint8_t {
   swollen_cell,
   signs_seen,
@@ -325,6 +352,9 @@ enum class WarningCode : std::uint8_t {
   swelling_near_watch,
   box_readings_differ,
   terminals_do_not_meet,
+  bar_does_not_go_on,   ///< size: deviation; limit: play; next step: slot, 0 unknown; all in mm
+  bar_must_flex,        ///< size: movement in use; limit: what a rigid bar bears; next step: bars
+  cells_change_groups,  ///< size: cells that do
   readings_may_be_pressed,
   readings_may_be_free,
   thicker_than_data_sheet,
@@ -457,6 +487,7 @@ struct Answer {
   BandResult band;
   bool has_plan = false;  ///< plan below is filled
   PlanResult plan;
+  std::optional<OrderResult> order;  ///< where the cells may change places and it was looked into
   std::optional<PlanResult> looser;
   std::optional<Bracket> soft;  ///< with an assumed squeeze law only
   std::optional<Bracket> stiff;

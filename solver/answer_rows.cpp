@@ -6,6 +6,8 @@
 #include <memory>
 #include <utility>
 
+#include "solver/answer_order.hpp"
+
 namespace stackfit {
 namespace {
 
@@ -47,12 +49,14 @@ class Rows {
         store_(std::make_shared<WallStore>()) {}
 
   [[nodiscard]] Answer answer() {
+    order_rows();
     choose();
     Answer all;
     std::vector<Answer> rows;
     for (std::size_t i = 0; i < count_; ++i) {
       rows.push_back(solved_together(i));
       rows.back().row_number = static_cast<int>(i) + 1;
+      tell_order(i, rows.back());
     }
     const auto worst =
         std::max_element(rows.begin(), rows.end(), [](const Answer& a, const Answer& b) {
@@ -64,6 +68,7 @@ class Rows {
       all.insertion.wall_force_n += row.insertion.wall_force_n;
     }
     all.row_number = 0;
+    all.order.reset();  // each row has its own
     all.first_cell = 1;
     all.cell_count = static_cast<int>(whole_.cells.size());
     all.series = whole_.series.value_or(all.cell_count / all.parallel);
@@ -102,6 +107,32 @@ class Rows {
       counts.push_back(shim.count / rows + extra);
     }
     return counts;
+  }
+
+  /// Each row by itself, from its share of the kit: no cell changes its row.
+  void order_rows() {
+    orders_.resize(count_);
+    const std::size_t each = whole_.cells.size() / count_;
+    for (std::size_t i = 0; question_ == Question::pick && i < count_; ++i) {
+      const Study study(build_of_row(whole_, i, share(i)), assumptions_, store_, alone(i));
+      orders_[i] = best_order(study);
+      if (orders_[i]) {
+        orders_[i]->proven = false;  // another share of the kit may allow a better one
+        orders_[i]->fewest_moved = false;
+        const Build row = in_order(study.build(), orders_[i]->places);
+        std::copy(row.cells.begin(), row.cells.end(),
+                  whole_.cells.begin() + static_cast<std::ptrdiff_t>(i * each));
+      }
+    }
+  }
+
+  void tell_order(std::size_t index, Answer& row) const {
+    row.order = orders_[index];
+    if (row.order) {
+      for (int& place : row.order->places) {
+        place += row.first_cell - 1;
+      }
+    }
   }
 
   void choose() {
@@ -159,12 +190,13 @@ class Rows {
   }
 
   Question question_;
-  const Build& whole_;
+  Build whole_;  ///< its cells in the order that was chosen
   Assumptions assumptions_;
   std::optional<ChanceOptions> chance_;
   std::size_t count_;
   std::shared_ptr<WallStore> store_;
   std::vector<ShimPlan> plans_;
+  std::vector<std::optional<OrderResult>> orders_;
 };
 
 }  // namespace

@@ -72,7 +72,8 @@ ShimPlan by_an_open_end(const Study& study) {
 }
 
 InsertionResult closed_with(const Study& study, const ShimPlan& plan) {
-  return assess_insertion(study.insertion(), study.model(), study.load_of(plan.used));
+  return assess_insertion(with_plan(study.insertion(), study.row(), plan.counts), study.model(),
+                          study.load_of(plan.used));
 }
 
 void explain(const Study& study, RowCheck& out) {

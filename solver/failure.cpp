@@ -48,8 +48,9 @@ FailedRule failed_rule(const Study& study, const ShimPlan& plan, const Failure& 
   const ShimLoad load = study.load_of(plan.used);
   const RowModel::Judgement judged = study.model().judge(load);
   if (judged.passes) {
-    return method_holds(study.insertion(), study.model(), load) ? FailedRule::metal_left_bare
-                                                                : FailedRule::build_method;
+    const InsertionRules rules = with_plan(study.insertion(), study.row(), plan.counts);
+    return method_holds(rules, study.model(), load) ? FailedRule::metal_left_bare
+                                                    : FailedRule::build_method;
   }
   if (!judged.spares_swollen && only_swelling_forbids(study)) {
     return FailedRule::swollen_pressed_flat;

@@ -11,7 +11,8 @@
 namespace stackfit {
 namespace {
 
-bool is_slippery(const Study& study, std::size_t gap, const std::vector<int>& counts) {
+bool is_slippery(const Study& study, std::size_t gap, const std::vector<int>& counts,
+                 int last_cell) {
   const Row& row = study.row();
   const std::vector<RowSheet>& fixed = row.gaps[gap].fixed;
   if (std::any_of(fixed.begin(), fixed.end(), [](const RowSheet& s) { return s.slippery_face; })) {
@@ -25,7 +26,7 @@ bool is_slippery(const Study& study, std::size_t gap, const std::vector<int>& co
   if (!study.insertion().slip_film) {
     return false;
   }
-  const auto last = static_cast<std::size_t>(last_cell_by_hand(row.cells.size()));
+  const auto last = static_cast<std::size_t>(last_cell);
   return gap + 1 == last || gap == last;
 }
 
@@ -36,8 +37,9 @@ std::vector<double> friction_of(const Study& study, const ShimPlan& plan, Findin
                                study.assumptions()[Assumed::friction_slip_film]);
   findings.note(Assumed::friction_low);
   std::vector<double> friction;
+  const int last_cell = with_plan(study.insertion(), study.row(), plan.counts).last_cell;
   for (std::size_t gap = 0; gap < plan.counts.size(); ++gap) {
-    const bool slippery = is_slippery(study, gap, plan.counts[gap]);
+    const bool slippery = is_slippery(study, gap, plan.counts[gap], last_cell);
     if (slippery) {
       findings.note(Assumed::friction_slip_film);
     }

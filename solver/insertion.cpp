@@ -99,6 +99,44 @@ bool slides(const Row& row, std::size_t gap) {
   return fixed || (must_come && any_kind);
 }
 
+/// Which gaps slide, once it is known what lies in them.
+std::vector<bool> sliding_gaps(const Row& row, const std::vector<std::vector<int>>& counts) {
+  std::vector<bool> sliding;
+  for (std::size_t gap = 0; gap < row.gaps.size(); ++gap) {
+    bool slippery = slides(row, gap);
+    for (std::size_t kind = 0; gap < counts.size() && kind < counts[gap].size(); ++kind) {
+      slippery = slippery || (counts[gap][kind] > 0 && row.kit[kind].sheet.slippery_face);
+    }
+    sliding.push_back(slippery);
+  }
+  return sliding;
+}
+
+/// The cell with the least friction of those between two others, the nearest to the middle of
+/// equal ones; both faces' friction with it.
+void choose_last(InsertionRules& rules, const std::vector<bool>& sliding) {
+  const auto cells = static_cast<int>(sliding.size()) - 1;
+  const int middle = last_cell_by_hand(static_cast<std::size_t>(cells));
+  const auto friction = [&](int gap) {
+    return rules.slip_film || sliding[static_cast<std::size_t>(gap)] ? rules.friction_film
+                                                                     : rules.friction_dry;
+  };
+  const auto take = [&](int cell) {
+    rules.last_cell = cell;
+    rules.friction = friction(cell - 1);
+    rules.friction_other = friction(cell);
+  };
+  take(middle);
+  for (int away = 1; away < cells; ++away) {
+    for (const int cell : {middle - away, middle + away}) {
+      if (cell >= 2 && cell <= cells - 1 &&
+          friction(cell - 1) + friction(cell) < rules.friction_sum()) {
+        take(cell);
+      }
+    }
+  }
+}
+
 }  // namespace
 
 bool method_holds(const InsertionRules& rules, const RowModel& model, const ShimLoad& load) {
@@ -149,16 +187,14 @@ InsertionRules resolve_insertion(const Build& build, const Row& row, const Assum
   rules.opens_said = opens != Opens::not_said;
   findings.note(Assumed::friction);
   rules.friction_film = assumptions[Assumed::friction_slip_film];
-  const auto beside = static_cast<std::size_t>(last_cell_by_hand(row.cells.size()));
-  const auto friction_in = [&](std::size_t gap) {
-    if (!build.build.slip_film && !slides(row, gap)) {
-      return assumptions[Assumed::friction];
-    }
+  rules.friction_dry = assumptions[Assumed::friction];
+  choose_last(rules, sliding_gaps(row, {}));
+  const bool any_slippery = std::any_of(
+      row.kit.begin(), row.kit.end(), [](const RowKind& kind) { return kind.sheet.slippery_face; });
+  const bool may_slide = any_slippery && rules.method == BuildMethod::hand;
+  if (may_slide || std::min(rules.friction, rules.friction_other) < rules.friction_dry) {
     findings.note(Assumed::friction_slip_film);
-    return rules.friction_film;
-  };
-  rules.friction = friction_in(beside - 1);
-  rules.friction_other = friction_in(beside);
+  }
   rules.slide_clearance_mm = assumptions[Assumed::slide_clearance];
   if (rules.method == BuildMethod::clamp || rules.method == BuildMethod::walls_spread) {
     findings.note(Assumed::slide_clearance);
@@ -167,6 +203,12 @@ InsertionRules resolve_insertion(const Build& build, const Row& row, const Assum
   rules.weight_n = build.cell.mass_kg.value_or(0) * gravity_m_s2;
   rules.lowest_charge =
       std::max(assumptions[Assumed::lowest_charge], build.cell.minimum_charge.value_or(0));
+  return rules;
+}
+
+InsertionRules with_plan(InsertionRules rules, const Row& row,
+                         const std::vector<std::vector<int>>& counts) {
+  choose_last(rules, sliding_gaps(row, counts));
   return rules;
 }
 
@@ -185,7 +227,7 @@ InsertionResult assess_insertion(const InsertionRules& rules, const RowModel& mo
   result.push_n = std::max(0.0, rules.push_n(force));
   result.draw_out_n = rules.draw_out_n(force);
   const std::size_t cells = model.row().cells.size();
-  result.last_cell = cells >= 3 ? last_cell_by_hand(cells) : 0;
+  result.last_cell = cells >= 3 ? rules.last_cell : 0;
   std::vector<WayOutResult> ways = ways_out(rules, model, load);
   result.works = method_holds(rules, model, load);
   if (result.push_n > rules.push_limit_n) {

@@ -3,6 +3,8 @@
 // Getting the last piece in: what it takes by hand, and the ways out where a hand is too weak.
 #pragma once
 
+#include <vector>
+
 #include "solver/answer.hpp"
 #include "solver/findings.hpp"
 #include "solver/row_model.hpp"
@@ -18,6 +20,8 @@ struct InsertionRules {
   bool wall_opens = false;
   double friction = 0;        ///< static, of one face the last cell slides past
   double friction_other = 0;  ///< and of the other
+  int last_cell = 0;          ///< by hand: the one that goes in last, counted from 1
+  double friction_dry = 0;    ///< static, of a face without film
   double friction_film = 0;   ///< the same with a slip film
   double slide_clearance_mm = 0;
   double push_limit_n = 0;
@@ -35,12 +39,19 @@ struct InsertionRules {
 };
 
 /// Friction is that of a slip film where the film is said, or where the gap beside the last cell
-/// holds a sheet with a slippery face whichever plan is chosen.
+/// holds a sheet with a slippery face whichever plan is chosen. The last cell is the one with the
+/// least friction by that, of those between two others; of equal ones the nearest to the middle.
 [[nodiscard]] InsertionRules resolve_insertion(const Build& build, const Row& row,
                                                const Assumptions& assumptions, Findings& findings);
 
-/// The cell that goes in last by hand, counted from 1: between two others, as near the middle as
-/// can be; with fewer than three cells the last of the row, against a wall.
+/// The same once a plan is known: the last cell is the one whose two gaps, as filled, slide best.
+/// Its friction is never more than before, so what passed without a plan still does.
+/// `counts`: per gap, of each kind of the kit.
+[[nodiscard]] InsertionRules with_plan(InsertionRules rules, const Row& row,
+                                       const std::vector<std::vector<int>>& counts);
+
+/// The interior cell nearest to the middle of a row, counted from 1: the last one by hand where all
+/// gaps slide alike; with fewer than three cells the last of the row, against a wall.
 [[nodiscard]] int last_cell_by_hand(std::size_t cells);
 
 /// Whether the method can be carried out with this load of shims.

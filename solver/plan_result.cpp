@@ -8,6 +8,7 @@
 #include "solver/dome_reading.hpp"
 #include "solver/frame_result.hpp"
 #include "solver/signs.hpp"
+#include "solver/terminal_slots.hpp"
 #include "solver/wall_result.hpp"
 
 namespace stackfit {
@@ -20,10 +21,9 @@ GapSheet one_of(const RowSheet& sheet, int count, SheetOrigin origin) {
 /// The cell that slides past a gap's sheet: by hand the last one where the gap is beside it;
 /// else, put together from the first wall on, the one that comes later. At the last wall it is
 /// the cell before.
-int cell_sliding_past(const Study& study, std::size_t gap) {
+int cell_sliding_past(const Study& study, int last, std::size_t gap) {
   const std::size_t cells = study.row().cells.size();
   if (study.insertion().method == BuildMethod::hand) {
-    const int last = last_cell_by_hand(cells);
     if (static_cast<int>(gap) == last || static_cast<int>(gap) + 1 == last) {
       return last;
     }
@@ -31,7 +31,8 @@ int cell_sliding_past(const Study& study, std::size_t gap) {
   return static_cast<int>(gap < cells ? gap + 1 : cells);
 }
 
-GapResult describe_gap(const Study& study, std::size_t index, const std::vector<int>& counts) {
+GapResult describe_gap(const Study& study, int last_cell, std::size_t index,
+                       const std::vector<int>& counts) {
   const Row& row = study.row();
   const RowGap& gap = row.gaps[index];
   GapResult out;
@@ -57,16 +58,9 @@ GapResult describe_gap(const Study& study, std::size_t index, const std::vector<
   const bool slippery = std::any_of(out.sheets.begin(), out.sheets.end(),
                                     [](const GapSheet& s) { return s.slippery_face; });
   if (slippery) {
-    out.slippery_towards_cell = cell_sliding_past(study, index);
+    out.slippery_towards_cell = cell_sliding_past(study, last_cell, index);
   }
   return out;
-}
-
-/// Cell thickness at the build state, less that at its measurement.
-double change_since_measured(const Row& row, const RowCell& cell) {
-  return row.nominal_mm * (row.swing.at(row.build_charge) - row.swing.at(cell.measured_charge)) +
-         row.expansion_per_k * row.nominal_mm *
-             (row.build_temperature_c - cell.measured_temperature_c);
 }
 
 void describe_interference(const Study& study, const ShimLoad& load, PlanResult& out) {
@@ -77,34 +71,42 @@ void describe_interference(const Study& study, const ShimLoad& load, PlanResult&
   out.interference_middle_mm = out.interference_edge_mm + model.middle_bulge_mm();
 }
 
-void describe_terminals(const Study& study, PlanResult& out) {
-  geometry::StackLengths lengths;
-  const Row& row = study.row();
-  for (const RowCell& cell : row.cells) {
-    lengths.cell_mm.push_back(cell.free_mm + change_since_measured(row, cell));
-  }
-  for (const GapResult& gap : out.gaps) {
-    lengths.sheet_mm.push_back(gap.total_mm);
-  }
-  lengths.inner_length_mm = row.box.inner_length_mm;
-  out.terminal_spacing_mm = geometry::lay_out(lengths).terminal_spacing_mm;
-  const auto& terminals = study.build().cell.terminals;
-  if (!terminals || out.terminal_spacing_mm.empty()) {
+/// Where the terminals were described: bars as built and over the swing.
+void describe_bars(const Study& study, const ShimPlan& plan, const PlanPressures& pressures,
+                   PlanResult& out) {
+  Findings noted;  // the figure that is assumed here is told with the answer
+  const auto slots = study.build().cell.terminals ? terminal_slots(study, plan, pressures, noted)
+                                                  : std::optional<TerminalSlots>();
+  if (!slots) {
     return;
   }
-  double mean = 0;
-  for (const double spacing : out.terminal_spacing_mm) {
-    mean += spacing;
+  TerminalUse use;
+  use.play_mm = slots->play_mm;
+  if (slots->play_mm) {
+    use.go_on = true;
+    use.go_on_always = true;
   }
-  mean /= static_cast<double>(out.terminal_spacing_mm.size());
-  const double wanted = terminals->spacing_mm.value_or(mean);
-  for (const double spacing : out.terminal_spacing_mm) {
-    out.terminal_deviation_mm = std::max(out.terminal_deviation_mm, std::abs(spacing - wanted));
+  for (const TerminalPair& pair : slots->pairs) {
+    if (slots->play_mm) {
+      use.go_on = *use.go_on && *pair.goes_on;
+      use.go_on_always = *use.go_on_always && *pair.goes_on_always;
+    }
+    if (pair.flexible_due) {
+      use.flexible_due.push_back(pair.cell);
+    }
   }
+  use.worst_pair = slots->pairs[slots->worst_pair].cell;
+  use.moving_pair = slots->pairs[slots->most_moving].cell;
+  use.slot_mm = slots->slot_needed_mm;
+  use.movement_mm = slots->pairs[slots->most_moving].movement_mm;
+  use.flexible_said = slots->flexible_said;
+  out.terminals = std::move(use);
 }
 
-void describe_pressures(const Study& study, const ShimLoad& load, PlanResult& out) {
+void describe_pressures(const Study& study, const ShimPlan& plan, const ShimLoad& load,
+                        PlanResult& out) {
   const PlanPressures pressures = study.model().evaluate(load, RowModel::By::full_solution);
+  describe_bars(study, plan, pressures, out);
   out.as_built = pressures.as_built;
   out.lowest = pressures.lowest;
   out.highest = pressures.highest;
@@ -142,11 +144,49 @@ void describe_walls(const Study& study, const ShimLoad& load, PlanResult& out) {
 
 }  // namespace
 
+double change_since_measured(const Row& row, const RowCell& cell) {
+  return row.nominal_mm * (row.swing.at(row.build_charge) - row.swing.at(cell.measured_charge)) +
+         row.expansion_per_k * row.nominal_mm *
+             (row.build_temperature_c - cell.measured_temperature_c);
+}
+
+TerminalSpacing describe_terminals(const Study& study, const ShimPlan& plan) {
+  geometry::StackLengths lengths;
+  const Row& row = study.row();
+  for (const RowCell& cell : row.cells) {
+    lengths.cell_mm.push_back(cell.free_mm + change_since_measured(row, cell));
+  }
+  for (std::size_t gap = 0; gap < row.gaps.size(); ++gap) {
+    double total = row.gaps[gap].fixed_mm();
+    for (std::size_t kind = 0; kind < row.kit.size(); ++kind) {
+      total += plan.counts[gap][kind] * row.kit[kind].sheet.thickness_mm;
+    }
+    lengths.sheet_mm.push_back(total);
+  }
+  lengths.inner_length_mm = row.box.inner_length_mm;
+  TerminalSpacing out{geometry::lay_out(lengths).terminal_spacing_mm, 0};
+  const auto& terminals = study.build().cell.terminals;
+  if (!terminals || out.spacing_mm.empty()) {
+    return out;
+  }
+  double mean = 0;
+  for (const double spacing : out.spacing_mm) {
+    mean += spacing;
+  }
+  mean /= static_cast<double>(out.spacing_mm.size());
+  const double wanted = terminals->spacing_mm.value_or(mean);
+  for (const double spacing : out.spacing_mm) {
+    out.deviation_mm = std::max(out.deviation_mm, std::abs(spacing - wanted));
+  }
+  return out;
+}
+
 PlanResult describe_plan(const Study& study, const ShimPlan& plan) {
   const Row& row = study.row();
+  const InsertionRules insertion = with_plan(study.insertion(), row, plan.counts);
   PlanResult out;
   for (std::size_t gap = 0; gap < row.gaps.size(); ++gap) {
-    out.gaps.push_back(describe_gap(study, gap, plan.counts[gap]));
+    out.gaps.push_back(describe_gap(study, insertion.last_cell, gap, plan.counts[gap]));
     const GapResult& made = out.gaps.back();
     if (made.insulation_due && !made.insulated) {
       out.bare_metal.push_back(made.name);
@@ -164,14 +204,16 @@ PlanResult describe_plan(const Study& study, const ShimPlan& plan) {
   out.swollen_contact = judged.swollen_contact;
   out.spares_swollen = judged.spares_swollen;
   describe_interference(study, load, out);
-  describe_terminals(study, out);
-  describe_pressures(study, load, out);
+  TerminalSpacing terminals = describe_terminals(study, plan);
+  out.terminal_spacing_mm = std::move(terminals.spacing_mm);
+  out.terminal_deviation_mm = terminals.deviation_mm;
+  describe_pressures(study, plan, load, out);
   out.sheets_cover_share = study.model().cover_share(load);
   describe_walls(study, load, out);
   out.frame = frame_result(study, load, out);
   const bool rods_hold =
       !out.frame || (out.frame->highest.proof_share <= 1 && out.frame->as_built.proof_share <= 1);
-  out.passes = judged.passes && method_holds(study.insertion(), study.model(), load) &&
+  out.passes = judged.passes && method_holds(insertion, study.model(), load) &&
                out.bare_metal.empty() && rods_hold;
   return out;
 }

@@ -9,6 +9,7 @@
 #include <utility>
 
 #include "solver/count_set.hpp"
+#include "solver/order_plan.hpp"
 #include "solver/shim_search.hpp"
 
 namespace stackfit {
@@ -117,6 +118,18 @@ bool any_plan_passes(const PlanProblem& problem) {
   std::vector<int> caps = passing_counts(problem);
   cut_down(problem, caps, count_box_limit);
   return ShimSearch(problem, caps).any_passes();
+}
+
+OrderBound bound_over_orders(const PlanProblem& problem, const MovableCells& cells,
+                             LedgerBy ledger) {
+  require_matching(problem);
+  std::vector<int> caps = passing_counts(problem);
+  const bool wished = problem.terminals && problem.terminals->wanted_nm;
+  if (!wished || cells.cell_nm.size() < 2 || cells.cell_nm.size() > most_exhausted_cells ||
+      cut_down(problem, caps, count_box_limit)) {
+    return {};
+  }
+  return ShimSearch(problem, caps, cells, ledger).over_orders();
 }
 
 }  // namespace stackfit

@@ -104,7 +104,8 @@ std::optional<CountSet> ShimSearch::make_inner_sets(const GapLimit& limit) {
   std::vector<Patterns> patterns(last);
   if (!limit.open()) {
     for (std::size_t gap = 1; gap < last; ++gap) {
-      patterns[gap] = patterns_.within(gap, limit, most_admissible_nm_);
+      patterns[gap] = orders_ ? orders_->for_some_pair(gap, limit, most_admissible_nm_)
+                              : patterns_.within(gap, limit, most_admissible_nm_);
       if (patterns[gap].empty()) {
         return std::nullopt;
       }
@@ -117,6 +118,9 @@ std::optional<CountSet> ShimSearch::make_inner_sets(const GapLimit& limit) {
   for (std::size_t gap = 1; gap < last && !set.empty(); ++gap) {
     set =
         limit.open() ? with_anything(gap, std::move(set)) : adder_.plus_one_of(set, patterns[gap]);
+  }
+  if (orders_ && limit.terminal_steps != GapLimit::any && !set.empty()) {
+    return orders_->inner(limit, most_admissible_nm_, set);
   }
   if (!limit.inner_total_nm) {
     return set;
@@ -242,7 +246,8 @@ std::int64_t ShimSearch::least_terminal_steps() {
     return GapLimit::any;
   }
   const auto most =
-      static_cast<std::size_t>(patterns_.most_steps(inner_totals(), most_admissible_nm_));
+      static_cast<std::size_t>(orders_ ? orders_->most_steps(most_admissible_nm_)
+                                       : patterns_.most_steps(inner_totals(), most_admissible_nm_));
   return static_cast<std::int64_t>(first_true(most + 1, [&](std::size_t steps) {
     GapLimit limit;
     limit.terminal_steps = static_cast<std::int64_t>(steps);
@@ -321,6 +326,16 @@ void ShimSearch::place(const LevelBest& best, ShimPlan& plan) {
   }
 }
 
+PlanRank ShimSearch::rank_of(const Levels& levels, const Admissible& chosen) {
+  const auto or_zero = [](std::int64_t level) { return level == GapLimit::any ? 0 : level; };
+  return {or_zero(levels.terminal_steps),
+          levels.evenness_nm,
+          or_zero(levels.wall_excess_nm),
+          chosen.total_nm,
+          chosen.sheets,
+          chosen.kinds};
+}
+
 ShimPlan ShimSearch::run() {
   ShimPlan plan;
   const CountSet reach = reachable();
@@ -342,15 +357,58 @@ ShimPlan ShimSearch::run() {
   plan.proven = exhaustive_;
   plan.found = !plan.counts.empty();
   plan.margin = problem_.score(plan.used).margin;
-  const Admissible& chosen = best.vectors.front();
-  const auto or_zero = [](std::int64_t level) { return level == GapLimit::any ? 0 : level; };
-  plan.rank = {or_zero(levels.terminal_steps),
-               levels.evenness_nm,
-               or_zero(levels.wall_excess_nm),
-               chosen.total_nm,
-               chosen.sheets,
-               chosen.kinds};
+  plan.rank = rank_of(levels, best.vectors.front());
   return plan;
+}
+
+/// What the gaps between cells may use of a candidate when those at the walls take the rest.
+CountSet ShimSearch::inner_of(const GapLimit& limit, const Admissible& candidate) {
+  CountSet found = adder_.empty_set();
+  const std::optional<CountSet>& inner = inner_sets(limit);
+  if (!inner) {
+    return found;
+  }
+  const CountSet ends = with_ends(adder_.nothing(), limit);
+  const std::vector<int> all = box_.counts(candidate.index);
+  inner->for_each([&](std::size_t index) {
+    std::vector<int> rest = all;
+    const std::vector<int> used = box_.counts(index);
+    for (std::size_t kind = 0; kind < rest.size(); ++kind) {
+      rest[kind] -= used[kind];
+    }
+    if (box_.holds(rest) && ends.contains(box_.index(rest))) {
+      found.insert(index);
+    }
+  });
+  return found;
+}
+
+OrderBound ShimSearch::over_orders() {
+  OrderBound bound;
+  ShimPlan plan;
+  const CountSet reach = reachable();
+  if (!make_admissible(reach, plan) || !plan.passes ||
+      !orders_->can_be_exhausted(most_admissible_nm_)) {
+    return bound;
+  }
+  const Levels levels = evenest(least_terminal_steps());
+  const LevelBest best = under(levels, false);
+  if (!best.found()) {
+    return bound;
+  }
+  bound.found = true;
+  bound.rank = rank_of(levels, best.vectors.front());
+  std::optional<MovedOrder> least;
+  for (const auto& [limit, vector] : best.placings) {
+    auto order = orders_->least_moved(limit, most_admissible_nm_, inner_of(limit, vector));
+    if (order && (!least || *order < *least)) {
+      least = std::move(order);
+    }
+  }
+  if (least) {
+    bound.order = std::move(least->order);
+  }
+  return bound;
 }
 
 }  // namespace stackfit

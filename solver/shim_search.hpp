@@ -7,6 +7,8 @@
 //               pile at a wall, the vectors that gaps limited to that level can use; the best of
 //               them by total, sheets, kinds;
 //   placing     gap by gap the lexicographically least pattern that can still be completed.
+// Where the cells may stand in any order, a level's vectors are those of all orders
+// (order_sets.hpp); that is the only difference until an order is chosen.
 // Internal to the solver: shim_plan.hpp is what to call.
 #pragma once
 
@@ -19,6 +21,7 @@
 #include <vector>
 
 #include "solver/count_set.hpp"
+#include "solver/order_sets.hpp"
 #include "solver/shim_patterns.hpp"
 #include "solver/shim_plan.hpp"
 
@@ -64,8 +67,15 @@ class ShimSearch {
  public:
   ShimSearch(const PlanProblem& problem, std::vector<int> caps)
       : problem_(problem), box_(std::move(caps)), adder_(box_), patterns_(problem, box_) {}
+  /// With cells that may stand in any order; `run` is then not to be called.
+  ShimSearch(const PlanProblem& problem, std::vector<int> caps, const MovableCells& cells,
+             LedgerBy ledger)
+      : ShimSearch(problem, std::move(caps)) {
+    orders_.emplace(problem, cells, box_, patterns_, ledger);
+  }
 
   [[nodiscard]] ShimPlan run();
+  [[nodiscard]] OrderBound over_orders();
   /// All vectors that keep the hard rules.
   [[nodiscard]] std::vector<std::vector<int>> placeable() {
     std::vector<std::vector<int>> found;
@@ -94,6 +104,8 @@ class ShimSearch {
   [[nodiscard]] Levels evenest(std::int64_t terminal_steps);
   [[nodiscard]] std::vector<std::optional<std::int64_t>> inner_totals() const;
   void place(const LevelBest& best, ShimPlan& plan);
+  [[nodiscard]] static PlanRank rank_of(const Levels& levels, const Admissible& chosen);
+  [[nodiscard]] CountSet inner_of(const GapLimit& limit, const Admissible& candidate);
 
   struct Scored {
     std::size_t index;
@@ -105,6 +117,7 @@ class ShimSearch {
   CountBox box_;
   CountAdder adder_;
   GapPatterns patterns_;
+  std::optional<OrderSets> orders_;
   std::vector<Scored> scored_;
   std::vector<Admissible> admissible_;  ///< sorted by key
   std::int64_t most_admissible_nm_ = 0;

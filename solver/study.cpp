@@ -6,12 +6,18 @@
 #include <limits>
 #include <map>
 #include <memory>
+#include <numeric>
 #include <utility>
 
-#include "geometry/stack.hpp"
+#include "solver/plan_result.hpp"
 
 namespace stackfit {
 namespace {
+
+/// A plan at the very edge of the band may pass by the curve and fail in full: then plans must
+/// keep clear of the edge by a little more than the curve is off.
+constexpr double guard_step = 0.01;
+constexpr int guard_tries = 3;
 
 /// Shims per millimetre of their total, at the ends of what the kit holds.
 struct PerMm {
@@ -110,19 +116,23 @@ class Judge {
   std::map<std::vector<std::int64_t>, PlanScore> scores_;
 };
 
-TerminalWish terminal_wish(const Study& study) {
-  geometry::StackLengths lengths;
-  const Row& row = study.row();
+/// Cells as thick as they are when bars go on, with the pads between their places.
+MovableCells movable_cells(const Row& row) {
+  MovableCells cells;
   for (const RowCell& cell : row.cells) {
-    lengths.cell_mm.push_back(cell.free_mm);
+    cells.cell_nm.push_back(to_nm(cell.free_mm + change_since_measured(row, cell)));
   }
-  for (const RowGap& gap : row.gaps) {
-    lengths.sheet_mm.push_back(gap.pads_mm());
+  for (std::size_t gap = 1; gap + 1 < row.gaps.size(); ++gap) {
+    cells.pads_nm.push_back(to_nm(row.gaps[gap].pads_mm()));
   }
+  return cells;
+}
+
+TerminalWish terminal_wish(const Study& study) {
+  std::vector<std::size_t> as_given(study.row().cells.size());
+  std::iota(as_given.begin(), as_given.end(), std::size_t{0});
   TerminalWish wish;
-  for (const double spacing : geometry::lay_out(lengths).terminal_spacing_mm) {
-    wish.middles_nm.push_back(to_nm(spacing));
-  }
+  wish.middles_nm = movable_cells(study.row()).middles_nm(as_given);
   const auto& said = study.build().cell.terminals;
   if (said && said->spacing_mm) {
     wish.wanted_nm = to_nm(*said->spacing_mm);
@@ -241,12 +251,8 @@ void Study::score_by_chance(const ChanceScore& chance, PlanProblem& problem) con
 }
 
 ShimPlan Study::choose(std::optional<std::int64_t> most_total_nm, const ChanceScore& chance) const {
-  // A plan at the very edge of the band may pass by the curve and fail in full: then plans must
-  // keep clear of the edge by a little more than the curve is off.
-  constexpr double guard_step = 0.01;
-  constexpr int tries = 3;
   ShimPlan plan;
-  for (int i = 0; i < tries; ++i) {
+  for (int i = 0; i < guard_tries; ++i) {
     PlanProblem asked = problem(i * guard_step);
     asked.most_total_nm = most_total_nm;
     if (chance) {
@@ -267,6 +273,23 @@ ShimPlan Study::choose(std::optional<std::int64_t> most_total_nm, const ChanceSc
   }
   plan.passes = false;
   return plan;
+}
+
+std::optional<OrderChoice> Study::choose_order() const {
+  if (!build_.cells_may_move || !build_.cell.terminals || row_.cells.size() < 3) {
+    return std::nullopt;
+  }
+  const MovableCells cells = movable_cells(row_);
+  for (int i = 0; i < guard_tries; ++i) {
+    OrderChoice choice = pick_order(problem(i * guard_step), cells);
+    if (!choice.plan.found || !choice.plan.passes) {
+      return std::nullopt;
+    }
+    if (judged_in_full(choice.plan).passes) {
+      return choice;
+    }
+  }
+  return std::nullopt;
 }
 
 RowModel::Judgement Study::judged_in_full(const ShimPlan& plan) const {

@@ -10,6 +10,7 @@
 #include <optional>
 
 #include "solver/insertion.hpp"
+#include "solver/order_plan.hpp"
 #include "solver/row_model.hpp"
 #include "solver/shim_plan.hpp"
 
@@ -47,6 +48,9 @@ class Study {
   using ChanceScore = std::function<double(const ShimTotal& shims)>;
   [[nodiscard]] ShimPlan choose(std::optional<std::int64_t> most_total_nm = {},
                                 const ChanceScore& chance = {}) const;
+  /// The order of the cells whose best plan is best (order_plan.hpp). Empty where there is nothing
+  /// to choose: no terminals, fewer than three cells, or no plan that passes.
+  [[nodiscard]] std::optional<OrderChoice> choose_order() const;
   /// How many of each kind the kit lets be used, whatever the pressure.
   [[nodiscard]] std::vector<std::vector<int>> placeable() const;
   /// Whether any plan passes: quicker than choosing the best.

@@ -342,11 +342,38 @@ class Gatherer {
 
   void about_terminals() {
     const auto& terminals = study_.build().cell.terminals;
-    if (terminals && terminals->spacing_mm &&
+    if (answer_.order && answer_.order->groups_change) {
+      warn({WarningCode::cells_change_groups, "cells", -1,
+            static_cast<double>(answer_.order->moved), 0, 0});
+    }
+    about_bars();
+    const bool play_known = answer_.plan.terminals && answer_.plan.terminals->go_on;
+    if (!play_known && terminals && terminals->spacing_mm &&
         answer_.plan.terminal_deviation_mm > bus_bar_slack_mm) {
       warn({WarningCode::terminals_do_not_meet, "cell.terminals", -1,
             answer_.plan.terminal_deviation_mm, *terminals->spacing_mm, 0});
     }
+  }
+
+  /// Bars that do not go on, and bars that the swing would pull at.
+  void about_bars() {
+    if (!answer_.plan.terminals) {
+      return;
+    }
+    const TerminalUse& use = *answer_.plan.terminals;
+    if (use.go_on && !*use.go_on) {
+      warn({WarningCode::bar_does_not_go_on, pair_name(use.worst_pair), -1,
+            answer_.plan.terminal_deviation_mm, *use.play_mm, use.slot_mm.value_or(0)});
+    }
+    if (!use.flexible_due.empty() && !use.flexible_said) {
+      warn({WarningCode::bar_must_flex, pair_name(use.moving_pair), -1, use.movement_mm,
+            study_.assumptions()[Assumed::rigid_bar_movement],
+            static_cast<double>(use.flexible_due.size())});
+    }
+  }
+
+  [[nodiscard]] std::string pair_name(int first) const {
+    return row_.gaps[static_cast<std::size_t>(first)].name;
   }
 
   void about_laws() {

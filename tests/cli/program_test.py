@@ -228,6 +228,100 @@ class Saving(Folder):
         self.assertIn("was not written", result.stderr)
 
 
+class CellsMayMove(Folder):
+    BUILD = "cells_may_move/mixed_eight.json"
+
+    def test_the_order_is_shown_and_kept(self):
+        saved = self.file("built.json")
+        picked = json.loads(run("pick", fixture(self.BUILD), "--save", saved, "--json").stdout)
+        order = picked["order"]
+        self.assertEqual(sorted(order["ids"]), list("ABCDEFGH"))
+        self.assertEqual(order["ids"], ["ABCDEFGH"[place - 1] for place in order["places"]])
+        self.assertGreater(order["moved"], 0)
+        self.assertTrue(order["proven"] and order["fewest_moved_proven"])
+        self.assertLess(picked["plan"]["terminal_deviation_mm"], order["deviation_as_listed_mm"])
+        self.assertLessEqual(order["deviation_bound_mm"],
+                             picked["plan"]["terminal_deviation_mm"] + 1e-9)
+        self.assertEqual([cell["id"] for cell in picked["cells"]], order["ids"])
+        # In series each cell is turned about from its neighbour, whichever it is.
+        self.assertEqual([cell["plus_near_side"] for cell in picked["cells"]], 4 * [True, False])
+
+        seen = json.loads(run("pressure", saved, "--json").stdout)
+        self.assertIsNone(seen["order"])
+        self.assertEqual([cell["id"] for cell in seen["cells"]], order["ids"])
+        for part in ("plan", "insertion", "moves", "sense_lead_v"):
+            before = dict(numbers(picked[part]))
+            after = dict(numbers(seen[part]))
+            self.assertEqual(before.keys(), after.keys(), part)
+            for path, value in before.items():
+                self.assertAlmostEqual(after[path], value, delta=1e-9 * max(1, abs(value)),
+                                       msg=part + path)
+
+    def test_the_order_is_told_in_words(self):
+        ids = json.loads(printed("pick", fixture(self.BUILD), "--json"))["order"]["ids"]
+        text = printed("pick", fixture(self.BUILD))
+        self.assertIn("order of the cells from the fixed wall: " + ", ".join(ids), text)
+        self.assertRegex(text, r"wall \|.\|" + r"\|.\|".join(rf" {one} " for one in ids) + r"\|")
+        self.assertIn(f"sheets, cell {ids[0]}, sheets, cell {ids[1]} ... cell {ids[7]}", text)
+        self.assertIn("none is better", text)
+        for line in text.splitlines():
+            self.assertLessEqual(columns(line), WIDTH, line)
+
+    def test_cells_stay_where_that_is_not_said(self):
+        stay = ["pick", fixture(self.BUILD), "--set", "cells_may_move=false"]
+        answer = json.loads(printed(*stay, "--json"))
+        self.assertIsNone(answer["order"])
+        self.assertEqual("".join(cell["id"] for cell in answer["cells"]), "ABCDEFGH")
+        self.assertNotIn("order of the cells", printed(*stay))
+        moved = json.loads(printed("pick", fixture(self.BUILD), "--json"))
+        self.assertAlmostEqual(answer["plan"]["terminal_deviation_mm"],
+                               moved["order"]["deviation_as_listed_mm"], delta=1e-9)
+
+    def test_cells_of_a_table_without_ids_keep_their_numbers(self):
+        with open(fixture(self.BUILD), encoding="utf-8") as text:
+            build = json.loads("".join(line for line in text if not line.startswith("//")))
+        with open(self.file("cells.csv"), "w", encoding="utf-8") as table:
+            table.write("edge,middle,voltage,signs\n")
+            for cell in build.pop("cells"):
+                table.write(f"{cell['edge']},{cell['middle']},{cell['voltage']},none\n")
+        build["measured"] = "cells.csv"
+        with open(self.file("build.json"), "w", encoding="utf-8") as text:
+            json.dump(build, text)
+        saved = self.file("built.json")
+        picked = json.loads(run("pick", self.file("build.json"), "--save", saved,
+                                "--json").stdout)
+        self.assertEqual(picked["order"]["ids"], [str(n) for n in picked["order"]["places"]])
+        self.assertGreater(picked["order"]["moved"], 0)
+        seen = json.loads(run("pressure", saved, "--json").stdout)
+        self.assertEqual([cell["id"] for cell in seen["cells"]], picked["order"]["ids"])
+        self.assertAlmostEqual(seen["plan"]["terminal_deviation_mm"],
+                               picked["plan"]["terminal_deviation_mm"], delta=1e-9)
+
+    def test_cells_that_leave_their_parallel_group_are_a_warning(self):
+        answer = json.loads(printed("pick", fixture(self.BUILD), "--json", "--set", "series=4",
+                                    "--set", "parallel=2"))
+        codes = [warning["code"] for warning in answer["warnings"]]
+        self.assertEqual(answer["order"]["groups_change"], "cells_change_groups" in codes)
+        self.assertTrue(answer["order"]["groups_change"])
+        self.assertEqual([cell["plus_near_side"] for cell in answer["cells"]],
+                         2 * [True, True, False, False])
+
+    def test_bars_over_the_swing(self):
+        bars = json.loads(printed("pick", fixture(self.BUILD), "--json"))["plan"]["terminals"]
+        # (6.4 - 6) / 2 + (7 - 6) / 2
+        self.assertAlmostEqual(bars["play_mm"], 0.7, delta=1e-9)
+        self.assertTrue(bars["go_on"])
+        self.assertIn("each bar goes on", printed("pick", fixture(self.BUILD)))
+        tight = json.loads(printed("pick", fixture(self.BUILD), "--json", "--set",
+                                   "cell.terminals.slot=6.4 mm", "--set",
+                                   "cell.terminals.spacing=61 mm"))
+        self.assertFalse(tight["plan"]["terminals"]["go_on"])
+        found = [w for w in tight["warnings"] if w["code"] == "bar_does_not_go_on"]
+        self.assertEqual(len(found), 1)
+        self.assertAlmostEqual(found[0]["size"], tight["plan"]["terminal_deviation_mm"],
+                               delta=1e-9)
+
+
 class Mending(Folder):
     def test_a_remedy_as_printed_gives_exit_0(self):
         """The lines are pasted into a shell, as a person would."""

@@ -130,11 +130,45 @@ TEST_CASE("a slip film is on both faces of the last cell") {
 }
 
 TEST_CASE("slippery sheets count beside the last cell only, side by side") {
-  // Of four cells the second goes in last, between 1-2 and 2-3.
+  // Of four cells the second goes in last, between 1-2 and 2-3, unless the third slides better.
   CHECK(frictions(with_slippery(by_hand(), {"1-2", "2-3"})) == Frictions(0.12, 0.12));
   CHECK(frictions(with_slippery(by_hand(), {"1-2"})) == Frictions(0.12, 0.30));
   CHECK(frictions(with_slippery(by_hand(), {"2-3"})) == Frictions(0.30, 0.12));
-  CHECK(frictions(with_slippery(by_hand(), {"wall-1", "3-4", "4-wall"})) == Frictions(0.30, 0.30));
+  CHECK(frictions(with_slippery(by_hand(), {"wall-1", "4-wall"})) == Frictions(0.30, 0.30));
+  const Build third = with_slippery(by_hand(), {"3-4"});
+  CHECK(frictions(third) == Frictions(0.30, 0.12));
+  CHECK(assess(third, room_mm + 0.5).last_cell == 3);
+  CHECK(assess(with_slippery(by_hand(), {"2-3"}), room_mm + 0.5).last_cell == 2);
+}
+
+TEST_CASE("once the sheets are placed the cell that slides best goes in last") {
+  Build b = by_hand(6);
+  b.kit[0].sheet.slippery_face = true;
+  const Study study(b, {});
+  // Some other kind may lie in any gap, so before a plan nothing is sure to slide.
+  CHECK(study.insertion().last_cell == last_cell_by_hand(6));
+  CHECK(study.insertion().friction_sum() == Approx(0.60));
+  std::vector<std::vector<int>> counts(7, {0, 1});
+  CHECK(with_plan(study.insertion(), study.row(), counts).last_cell == last_cell_by_hand(6));
+  counts[4] = {1, 1};  // 4-5
+  counts[5] = {1, 0};  // 5-6
+  counts[6] = {1, 0};  // at the wall: cell 6 is not between two others
+  const InsertionRules rules = with_plan(study.insertion(), study.row(), counts);
+  CHECK(rules.last_cell == 5);
+  CHECK(rules.friction == 0.12);
+  CHECK(rules.friction_other == 0.12);
+  // Never more than before the plan: what passed still does.
+  CHECK(rules.friction_sum() <= study.insertion().friction_sum());
+
+  Build placed = b;
+  for (const char* gap : {"4-5", "5-6"}) {
+    placed.placed.push_back({gap, {{b.kit[0].sheet.name, 1}}});
+  }
+  const Answer answer = answer_pressure(placed);
+  CHECK(answer.insertion.last_cell == 5);
+  CHECK(answer.insertion.friction + answer.insertion.friction_other == Approx(0.24));
+  CHECK(answer.plan.gaps[4].slippery_towards_cell == 5);
+  CHECK(answer.plan.gaps[5].slippery_towards_cell == 5);
 }
 
 TEST_CASE("a kit counts as slippery only where every insulating sheet it can offer is") {
@@ -156,7 +190,9 @@ TEST_CASE("a kit counts as slippery only where every insulating sheet it can off
   }
   SECTION("where nothing need lie, nothing slippery is sure to") {
     b.fixed_sheets.push_back(sample::sheet("plain", 0.2, {PlaceWord::named_gaps, {"1-2"}}));
-    CHECK(frictions(b) == Frictions(0.30, 0.12));
+    // The third cell lies between two gaps that must slide.
+    CHECK(frictions(b) == Frictions(0.12, 0.12));
+    CHECK(Study(b, {}).insertion().last_cell == 3);
   }
 }
 
