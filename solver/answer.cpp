@@ -169,8 +169,12 @@ Answer answer_study(Question question, const Study& study, const ShimPlan* given
     }
     chance.describe(plan, looser, answer);
     if (choose && answer.inside()) {
-      if (std::optional<Remedy> order = order_remedy(study, answer.plan)) {
-        answer.remedies.push_back(std::move(*order));
+      if (std::optional<Remedy> turned = order_remedy(study, answer.plan)) {
+        answer.remedies.push_back(std::move(*turned));
+      }
+      if (chance.poor(answer)) {
+        answer.remedies = chance.remedies();
+        answer.remedies_sought = true;
       }
     }
     if (!answer.inside()) {

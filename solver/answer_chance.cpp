@@ -5,6 +5,9 @@
 #include <cmath>
 #include <map>
 
+#include "solver/monte_carlo.hpp"
+#include "solver/remedy.hpp"
+
 namespace stackfit {
 
 AnswerChance::AnswerChance(const Study& study, const ShimPlan& by_margin,
@@ -75,6 +78,38 @@ std::vector<ChanceRival> AnswerChance::rivals(const ShimPlan& plan) const {
     }
   }
   return found;
+}
+
+bool AnswerChance::poor(const Answer& answer) const {
+  return answer.chance && options_->need && answer.chance->plan.chance < *options_->need;
+}
+
+std::vector<Remedy> AnswerChance::remedies() const {
+  // What is drawn to choose the changed build's plan also tells its chance.
+  std::unique_ptr<ChanceStudy> drawn;
+  RemedyGoal goal;
+  goal.needed = *options_->need;
+  goal.choose = [&](const Study& changed) {
+    ShimPlan plan = changed.choose();
+    drawn.reset();
+    if (plan.passes && ChanceModel::can_draw(changed)) {
+      drawn = std::make_unique<ChanceStudy>(changed, changed.load_of(plan.used), *options_);
+      if (options_->by == PickBy::chance) {
+        plan = changed.choose({}, [&](const ShimTotal& shims) { return drawn->quick(shims); });
+      }
+    }
+    return plan;
+  };
+  goal.chance = [&](const Study& changed, const ShimPlan& plan) -> std::optional<double> {
+    if (!drawn) {
+      return std::nullopt;
+    }
+    const ShimTotal shims = shim_total(changed.row(), plan.used);
+    // Only what looks good enough is drawn to the end.
+    const double quick = drawn->quick(shims);
+    return quick + 2 * chance_tolerance < *options_->need ? quick : drawn->of(shims).chance;
+  };
+  return find_remedies(study_, &goal);
 }
 
 void AnswerChance::describe(const ShimPlan& plan, const std::optional<ShimPlan>& looser,

@@ -25,6 +25,11 @@ class AnswerChance {
   /// Fills the answer's chance.
   void describe(const ShimPlan& plan, const std::optional<ShimPlan>& looser, Answer& answer) const;
 
+  /// Whether the chance is below the one that was asked for.
+  [[nodiscard]] bool poor(const Answer& answer) const;
+  /// The smallest single changes that bring it there.
+  [[nodiscard]] std::vector<Remedy> remedies() const;
+
  private:
   [[nodiscard]] ChanceRival rival(const ShimPlan& plan) const;
   [[nodiscard]] std::vector<ChanceRival> rivals(const ShimPlan& plan) const;

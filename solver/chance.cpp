@@ -188,9 +188,14 @@ void ChanceStudy::share_out(const ShimTotal& shims, Chance& chance) const {
       });
   for (std::size_t input = 0; input < question.inputs; ++input) {
     const Drawn& drawn = *model_.inputs()[input];
-    chance.inputs.push_back({drawn.id, drawn.where, drawn.assumed, indices[0][input].first_order,
-                             indices[0][input].total, indices[1][input].first_order,
-                             indices[1][input].total});
+    // Estimates of what is hardly there come out on either side of nothing.
+    const auto share = [&](std::size_t output, double SensitivityIndices::*which) {
+      return std::clamp(indices[output][input].*which, 0.0, 1.0);
+    };
+    chance.inputs.push_back(
+        {drawn.id, drawn.where, drawn.assumed, share(0, &SensitivityIndices::first_order),
+         share(0, &SensitivityIndices::total), share(1, &SensitivityIndices::first_order),
+         share(1, &SensitivityIndices::total)});
   }
   const bool fails = chance.plan.chance < 1;
   std::stable_sort(chance.inputs.begin(), chance.inputs.end(),
