@@ -47,29 +47,29 @@ int save(const AnswerOptions& options, const ReadBuild& read, const Answer& answ
   return 0;
 }
 
-// Whether the chance is what was asked for; where it is not, says so.
-bool sure_enough(const Answer& answer, const ChanceOptions& asked, Console& console) {
-  if (!asked.need || !answer.inside()) {
+// Whether the chance is what was asked for, or more.
+bool sure_enough(const Answer& answer, const ChanceOptions& asked) {
+  if (!asked.need) {
     return true;
   }
-  const std::string needed = chance_text(*asked.need);
-  if (!answer.chance) {
-    console.err << fmt::format("no chance was computed for this build; {} was needed\n", needed);
-    return false;
+  return answer.chance &&
+         answer.chance->plan.more_than.value_or(answer.chance->plan.chance) >= *asked.need;
+}
+
+// Why an answer that is inside ends as a warning.
+void tell_chance(const Answer& answer, const ChanceOptions& asked, Console& console) {
+  if (!answer.inside() || sure_enough(answer, asked)) {
+    return;
   }
-  const ChanceOf& found = answer.chance->plan;
-  if (found.more_than.value_or(found.chance) >= *asked.need) {
-    return true;
-  }
-  console.err << fmt::format("the chance is {}; {} was needed\n", chance_text(found), needed);
-  return false;
+  const std::string found = answer.chance ? "the chance is " + chance_text(answer.chance->plan)
+                                          : "no chance was computed for this build";
+  console.err << fmt::format("{}; {} was needed\n", found, chance_text(*asked.need));
 }
 
 int show(const Answer& answer, const AnswerOptions& options, const ChanceOptions& asked,
          const TextStyle& style, Console& console) {
-  const bool well = answer.inside() && sure_enough(answer, asked, console);
-  const int status = well ? exit_inside : exit_warning;
-  return deliver(console, view_of(answer, options, style), status);
+  tell_chance(answer, asked, console);
+  return deliver(console, view_of(answer, options, style), exit_status(answer, asked));
 }
 
 }  // namespace
@@ -79,6 +79,10 @@ std::string example_without_file() {
          "    --cells 63.5,63.8,63.4,64.0,63.6,63.5,63.6,63.7 --face 152x188 \\\n"
          "    --thickness \"63.5+-0.8 mm\" --force 240kgf --when assembly \\\n"
          "    --wall \"3mm aluminium folded\" --opens \"one end wall\" --shims 0.8x14,0.5x12\n";
+}
+
+int exit_status(const Answer& answer, const ChanceOptions& asked) {
+  return answer.inside() && sure_enough(answer, asked) ? exit_inside : exit_warning;
 }
 
 int run_answer(Question question, const AnswerOptions& options, Console& console) {

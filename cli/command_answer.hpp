@@ -28,6 +28,8 @@ struct AnswerOptions {
 /// A command line that works as typed; printed where neither file nor cells are given.
 [[nodiscard]] std::string example_without_file();
 
+/// What an answer ends with: a chance has a say only where one is needed.
+[[nodiscard]] int exit_status(const Answer& answer, const ChanceOptions& asked);
 /// Exit status as in console.hpp.
 [[nodiscard]] int run_answer(Question question, const AnswerOptions& options, Console& console);
 

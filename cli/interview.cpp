@@ -31,7 +31,8 @@ constexpr const char* greeting =
     "program assumes a figure, and marks what rests on it. Lengths are in mm unless you write "
     "another unit.";
 constexpr const char* file_head =
-    "Written by stackfit new. Change what you like, and ask again: stackfit pick.";
+    "Written by stackfit new. Change what you like, and ask again: stackfit pick. How well you "
+    "know a figure goes under \"uncertainty\": box_length, charge, softness and others.";
 
 // Thrown by the one place that reads, so that no question needs to care.
 struct InputEnded {};

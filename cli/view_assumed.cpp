@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <vector>
 
@@ -47,7 +48,18 @@ std::string signed_number(double mpa, const Figures& figures) {
   return (mpa < 0 ? "-" : "+") + figures.pressure_number(std::fabs(mpa));
 }
 
+// How far a figure may be off: drawn from, and in no other figure of the answer.
+bool only_doubt(Assumed id) {
+  constexpr std::array doubts{Assumed::box_reading,   Assumed::shim_thickness, Assumed::edge_fixity,
+                              Assumed::said_softness, Assumed::said_swing,     Assumed::said_figure,
+                              Assumed::frame_force};
+  return std::ranges::find(doubts, id) != doubts.end();
+}
+
 std::string worth_text(const AssumedUse& use, const Assumption& entry, const Figures& figures) {
+  if (only_doubt(use.id)) {
+    return "for the chance alone";
+  }
   if (!(entry.low < entry.high)) {
     return "a choice: no span";
   }

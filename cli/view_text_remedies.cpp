@@ -57,7 +57,7 @@ void write_remedies(TextPage& page) {
   constexpr std::size_t surer_shown = 2;
   if (page.answer.inside()) {
     if (!page.answer.remedies.empty()) {
-      page.lines.line("ONE OF THESE MAKES IT SURER, least effort first", Emphasis::heading);
+      page.lines.line("WORTH A CHANGE, least effort first", Emphasis::heading);
       write_list(page, surer_shown);
       page.lines.blank();
     }

@@ -79,6 +79,30 @@ bool rods_hold(const Study& study, const ShimPlan& plan) {
   return !study.build().frame || describe_plan(study, plan).passes;
 }
 
+/// The cells in the order that would even the terminals most if the sheets between them were
+/// alike; the sheets are then chosen anew.
+Build with_evened_cells(const Study& study, const PlanResult& plan) {
+  const std::size_t cells = study.row().cells.size();
+  OrderQuestion question;
+  for (const RowCell& cell : study.row().cells) {
+    question.cells.push_back({"", cell.free_mm, 0});
+  }
+  double sheets_mm = 0;
+  for (std::size_t gap = 1; gap + 1 < plan.gaps.size(); ++gap) {
+    sheets_mm += plan.gaps[gap].total_mm;
+  }
+  question.gap_mm.assign(cells + 1,
+                         sheets_mm / static_cast<double>(std::max<std::size_t>(cells, 2) - 1));
+  question.wanted_spacing_mm = study.build().cell.terminals->spacing_mm;
+  question.parallel = parallel_of(study.build());
+  Build build = study.build();
+  const CellOrder order = order_cells(question);
+  for (std::size_t place = 0; place < order.places.size(); ++place) {
+    build.cells[place] = study.build().cells[order.places[place].cell];
+  }
+  return build;
+}
+
 PlanInFull in_full(const Study& study, const ShimPlan& plan) {
   if (plan.in_full) {
     return *plan.in_full;
@@ -362,29 +386,24 @@ std::vector<Remedy> find_remedies(const Study& study, const RemedyGoal* goal) {
 
 std::optional<Remedy> order_remedy(const Study& study, const PlanResult& plan) {
   const auto& terminals = study.build().cell.terminals;
-  if (!terminals || !terminals->spacing_mm || study.build().cells_may_move) {
+  const bool sought = terminals && terminals->spacing_mm && !study.build().cells_may_move &&
+                      plan.terminal_deviation_mm > bus_bar_slack_mm;
+  if (!sought) {
     return {};
   }
-  OrderQuestion question;
-  for (const RowCell& cell : study.row().cells) {
-    question.cells.push_back({"", cell.free_mm, 0});
-  }
-  for (const GapResult& gap : plan.gaps) {
-    question.gap_mm.push_back(gap.total_mm);
-  }
-  question.wanted_spacing_mm = terminals->spacing_mm;
-  question.parallel = parallel_of(study.build());
-  if (plan.terminal_deviation_mm <= bus_bar_slack_mm ||
-      order_cells(question).after.deviation_mm > bus_bar_slack_mm) {
+  const Study changed(with_evened_cells(study, plan), study.assumptions(), study.store(),
+                      study.place());
+  const ShimPlan chosen = changed.choose();
+  if (!chosen.passes || describe_plan(changed, chosen).terminal_deviation_mm > bus_bar_slack_mm) {
     return {};
   }
   Remedy remedy;
   remedy.code = RemedyCode::cell_order;
   remedy.effort = effort_of(remedy.code);
-  remedy.margin = plan.margin;
-  remedy.passes = plan.passes;
-  remedy.lowest_mpa = plan.lowest.face_pressure_mpa;
-  remedy.highest_mpa = plan.highest.face_pressure_mpa;
+  remedy.margin = chosen.in_full->margin;
+  remedy.lowest_mpa = chosen.in_full->lowest_mpa;
+  remedy.highest_mpa = chosen.in_full->highest_mpa;
+  remedy.passes = true;
   return remedy;
 }
 

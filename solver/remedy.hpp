@@ -49,7 +49,7 @@ struct RemedyGoal {
                                                 const RemedyGoal* goal = nullptr);
 
 /// Where terminals do not meet their bars and the cells are not said to be movable: whether
-/// letting them change places mends that. The pressures are the plan's own.
+/// letting them change places mends that, with the sheets chosen anew.
 [[nodiscard]] std::optional<Remedy> order_remedy(const Study& study, const PlanResult& plan);
 
 /// The build with one remedy applied: what the view's --set line does, for tests and checks.

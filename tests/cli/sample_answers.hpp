@@ -12,6 +12,8 @@ namespace stackfit::cli::samples {
 
 /// A row that fits on assumed figures, end wall last, one shim of two thicknesses in every gap.
 [[nodiscard]] Answer fitting(int cells = 8);
+/// The same with a chance, and whatever hangs on one.
+[[nodiscard]] Answer with_chance();
 /// The same with every name as long as a file may make it, control characters included.
 [[nodiscard]] Answer long_names(int cells = 16);
 /// Nothing fits: remedies of every kind.

@@ -25,7 +25,8 @@ std::set<std::string> keys_of(const Json& json) {
 
 TEST_CASE("one shape: the same keys whatever the answer") {
   const auto keys = keys_of(json_of(samples::fitting()));
-  for (const Answer& answer : {samples::not_fitting(), samples::stopped(), samples::bare()}) {
+  for (const Answer& answer :
+       {samples::not_fitting(), samples::stopped(), samples::bare(), samples::with_chance()}) {
     CHECK(keys_of(json_of(answer)) == keys);
   }
 }
@@ -53,6 +54,44 @@ TEST_CASE("what is not known is null") {
   Answer no_plan = samples::bare();
   no_plan.has_plan = false;
   CHECK(json_of(no_plan)["plan"].is_null());
+}
+
+TEST_CASE("a chance carries every figure, null where there is none") {
+  CHECK(json_of(samples::fitting())["chance"].is_null());
+  const Answer answer = samples::with_chance();
+  const Json chance = json_of(answer)["chance"];
+  CHECK(chance["chance"] == 0.8812);
+  CHECK(chance["standard_error"] == 0.0021);
+  CHECK(chance["samples"] == 20000);
+  CHECK(chance["more_than"].is_null());
+  CHECK(chance["assumed_inputs"] == true);
+  CHECK(chance["failing"]["above"] == 0.088);
+  CHECK(chance["highest"]["high_mpa"] == 0.131);
+  CHECK(chance["by_margin"]["used"] == Json({9, 10}));
+  CHECK(chance["inputs"].size() == answer.chance->inputs.size());
+  CHECK(chance["inputs"][0]["input"] == "squeeze_a");
+  CHECK(chance["inputs"][0]["total_failing"] == 0.68);
+  CHECK(chance["worth"][0]["measure"] == "press_test");
+  CHECK(chance["worth"][0]["chance_after"] == 0.97);
+  Answer sure = answer;
+  sure.chance = Chance{};
+  sure.chance->plan = {1, 0, 20000, 0.999};
+  CHECK(json_of(sure)["chance"]["more_than"] == 0.999);
+  CHECK(keys_of(json_of(sure)["chance"]) == keys_of(chance));
+  for (const char* empty : {"looser", "by_chance", "by_margin"}) {
+    CHECK(json_of(sure)["chance"][empty].is_null());
+  }
+}
+
+TEST_CASE("a remedy carries what it takes and what it would give") {
+  Answer answer = samples::not_fitting();
+  answer.remedies[0].chance = 0.93;
+  const Json json = json_of(answer)["remedies"];
+  CHECK(json[0]["effort"] == 3);
+  CHECK(json[0]["lowest_mpa"] == 0.036);
+  CHECK(json[0]["highest_mpa"] == 0.083);
+  CHECK(json[0]["chance"] == 0.93);
+  CHECK(json[1]["chance"].is_null());
 }
 
 TEST_CASE("a remedy carries the --set that applies it") {

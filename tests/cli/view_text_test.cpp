@@ -30,7 +30,7 @@ std::vector<Answer> every_sample() {
   return {samples::fitting(),       samples::fitting(1),    samples::fitting(16),
           samples::fitting(64),     samples::fitting(200),  samples::long_names(),
           samples::long_names(64),  samples::not_fitting(), samples::stopped(),
-          samples::every_warning(), samples::bare()};
+          samples::every_warning(), samples::bare(),        samples::with_chance()};
 }
 
 TextStyle style(bool all, std::string_view units = "") {
@@ -68,6 +68,7 @@ TEST_CASE("an ordinary answer stays near 45 lines") {
   constexpr std::size_t about_45 = 55;
   CHECK(lines_of(text_of(samples::fitting(), style(false))).size() <= about_45);
   CHECK(lines_of(text_of(samples::not_fitting(), style(false))).size() <= about_45);
+  CHECK(lines_of(text_of(samples::with_chance(), style(false))).size() <= about_45);
 }
 
 TEST_CASE("the first line of every answer says what is never pressed") {
@@ -94,11 +95,62 @@ TEST_CASE("the verdict carries the soft and stiff bracket in its sentence") {
   CHECK_THAT(text, ContainsSubstring("31 to 136 if the cells are half or twice as stiff *"));
 }
 
+TEST_CASE("with a chance the verdict carries it, and the bracket waits for --all") {
+  const Answer answer = samples::with_chance();
+  const std::string text = one_line(text_of(answer, style(false)));
+  CHECK_THAT(text, ContainsSubstring("new; likely inside (88 in 100, with assumed inputs *)."));
+  CHECK_THAT(text, !ContainsSubstring("half or twice as stiff"));
+  CHECK_THAT(one_line(text_of(answer, style(true))), ContainsSubstring("half or twice as stiff"));
+  CHECK_THAT(text, ContainsSubstring("inside in 88 in 100 (+-0.2, of 20000 draws); else, in 100: "
+                                     "8.8 too tight, 3.1 too loose"));
+  CHECK_THAT(text, ContainsSubstring("39 to 80 kPa, 89 in 100") ||
+                       ContainsSubstring("50 to 94 kPa, 89 in 100"));
+  CHECK_THAT(text, ContainsSubstring("by margin: 84 in 100, margin 0.24; 12.20 mm of shims"));
+}
+
+TEST_CASE("what to measure next: two in short, all of them with the doubts under --all") {
+  const Answer answer = samples::with_chance();
+  const std::string text = one_line(text_of(answer, style(false)));
+  CHECK_THAT(text, ContainsSubstring("a press test of one cell would raise the chance from 88 to "
+                                     "97 in 100 (shims chosen again by what it reads)"));
+  CHECK_THAT(text, ContainsSubstring("from 88 to 95 in 100"));
+  CHECK_THAT(text, !ContainsSubstring("from 88 to 93 in 100"));
+  CHECK_THAT(text, !ContainsSubstring("Not in the chance"));
+  const std::string all = one_line(text_of(answer, style(true)));
+  CHECK_THAT(all, ContainsSubstring("from 88 to 93 in 100"));
+  CHECK_THAT(all, ContainsSubstring("softness of the cells * 61 70 32 68"));
+  CHECK_THAT(all, ContainsSubstring("lowest 31 50 68"));
+  CHECK_THAT(all, ContainsSubstring("Not in the chance: how columns shear"));
+}
+
+TEST_CASE("no draw failed: more than, and nothing of how the rest fails") {
+  Answer answer = samples::with_chance();
+  answer.chance->plan = {1, 0, 20000, 0.999};
+  answer.chance->assumed_inputs = false;
+  const std::string text = one_line(text_of(answer, style(false)));
+  CHECK_THAT(text, ContainsSubstring("very likely inside (more than 999 in 1000)."));
+  CHECK_THAT(text, ContainsSubstring("none of 20000 draws failed"));
+  CHECK_THAT(text, !ContainsSubstring("too tight"));
+  CHECK_THAT(text, !ContainsSubstring("would raise"));
+}
+
+TEST_CASE("a build that fits lists what makes it better, two in short") {
+  Answer answer = samples::with_chance();
+  answer.remedies = samples::not_fitting().remedies;
+  answer.remedies[0].chance = 0.93;
+  const std::string text = one_line(text_of(answer, style(false)));
+  CHECK_THAT(text, ContainsSubstring("WORTH A CHANGE"));
+  CHECK_THAT(text, ContainsSubstring("-> 36 to 83 kPa, 93 in 100 --set"));
+  CHECK_THAT(text, ContainsSubstring("10 more: --all"));
+  CHECK_THAT(text, !ContainsSubstring("MENDS IT"));
+}
+
 TEST_CASE("what does not fit says the rule in millimetres, then what mends it") {
   const std::string text = text_of(samples::not_fitting(), style(true));
   CHECK_THAT(one_line(text),
              ContainsSubstring("DOES NOT FIT: the cells breathe 3.3 mm, the band takes 2.2 mm"));
   CHECK_THAT(text, ContainsSubstring("--set box.inner.length=\"517.5 mm\""));
+  CHECK_THAT(text, ContainsSubstring("-> 36 to 83 kPa"));
   CHECK_THAT(text, !ContainsSubstring("PUT IT TOGETHER"));
 }
 
@@ -206,4 +258,15 @@ TEST_CASE("the option --assumed names every starred value with its span, why and
     CHECK(display_width(line) <= line_width);
   }
   CHECK_THAT(assumed_text(samples::bare(), style(false)), ContainsSubstring("Nothing"));
+}
+
+TEST_CASE("the option --assumed tells spans that only the chance draws from as such") {
+  Answer answer = samples::with_chance();
+  answer.assumed = {{Assumed::box_reading, 0.4, 0, 0}, {Assumed::edge_fixity, 0, 0, 0}};
+  const std::string text = one_line(assumed_text(answer, style(false)));
+  CHECK_THAT(text,
+             ContainsSubstring("inner length of the box as read, give or take: 0.4 mm for the "
+                               "chance alone"));
+  CHECK_THAT(text, !ContainsSubstring("a choice: no span"));
+  CHECK_THAT(text, !ContainsSubstring("moves the highest by 0"));
 }

@@ -64,6 +64,21 @@ TEST_CASE("a remedy is the --set that applies it") {
   remedy.thickness_mm = 3;
   remedy.grade = 2;
   CHECK(argument_of(remedy) == R"(--set 'pads.+={"where":"ends","thickness":"3 mm","grade":2}')");
+  remedy.code = RemedyCode::cell_order;
+  CHECK(argument_of(remedy) == "--set cells_may_move=true");
+}
+
+TEST_CASE("an end wall that one line says is said anew, any other changes its thickness alone") {
+  Remedy remedy;
+  remedy.code = RemedyCode::end_wall;
+  remedy.thickness_mm = 3.175;
+  CHECK(shell_option(*set_argument(remedy)) == R"(--set box.end_walls="3.175 mm")");
+  remedy.wall.material = WallMaterial::stainless_steel;
+  remedy.wall.joint = WallJoint::welded;
+  CHECK(shell_option(*set_argument(remedy)) ==
+        R"(--set box.end_walls="3.175 mm stainless steel welded")");
+  remedy.wall.second_plate = SecondPlate{};
+  CHECK(shell_option(*set_argument(remedy)) == R"(--set box.end_walls.thickness="3.175 mm")");
 }
 
 TEST_CASE("a way to get the last piece in is the --set that takes it") {

@@ -3,6 +3,8 @@
 // Where nothing fits: the rule that fails, and that every remedy listed does mend it.
 #include "solver/remedy.hpp"
 
+#include <algorithm>
+#include <map>
 #include <optional>
 #include <string>
 #include <utility>
@@ -112,9 +114,101 @@ TEST_CASE("every remedy listed, applied, gives a plan that is inside") {
       const Answer mended = answer_pick(apply(remedy, one.build));
       CHECK(mended.inside());
       CHECK(remedy.passes);
-      CHECK(mended.plan.margin == Approx(remedy.margin).margin(0.01));
+      CHECK(mended.plan.passes);
+      CHECK(mended.plan.margin == Approx(remedy.margin).epsilon(1e-9));
+      CHECK(mended.plan.lowest.face_pressure_mpa == Approx(remedy.lowest_mpa).epsilon(1e-9));
+      CHECK(mended.plan.highest.face_pressure_mpa == Approx(remedy.highest_mpa).epsilon(1e-9));
     }
+    CHECK(std::is_sorted(answer.remedies.begin(), answer.remedies.end(),
+                         [](const Remedy& a, const Remedy& b) { return a.effort < b.effort; }));
   }
+}
+
+TEST_CASE("a goal of a chance: only changes that reach it, each with its own, few asked for") {
+  const Build b = band_too_narrow();
+  const Study study(b, {});
+  const std::vector<Remedy> all = find_remedies(study);
+  REQUIRE(all.size() >= 2);
+  CHECK_FALSE(all.front().chance);
+  double best = 0;
+  double worst = 1;
+  for (const Remedy& remedy : all) {
+    best = std::max(best, remedy.margin);
+    worst = std::min(worst, remedy.margin);
+  }
+  REQUIRE(best > worst);
+  std::map<std::vector<double>, int> asked;
+  RemedyGoal goal;
+  goal.chance = [&](const Study& changed, const ShimPlan& plan) -> std::optional<double> {
+    ++asked[{changed.row().use_charge.low, changed.row().box.inner_length_mm}];
+    return 0.5 + plan.in_full.value().margin;
+  };
+  goal.needed = 0.5 + (best + worst) / 2;
+  const std::vector<Remedy> some = find_remedies(study, &goal);
+  CHECK_FALSE(some.empty());
+  for (const Remedy& remedy : some) {
+    CHECK(remedy.chance == Approx(0.5 + remedy.margin));
+    CHECK(*remedy.chance >= goal.needed);
+  }
+  goal.needed = 2;
+  asked.clear();
+  CHECK(find_remedies(study, &goal).empty());
+  int calls = 0;
+  for (const auto& [build, times] : asked) {
+    calls += times;
+  }
+  CHECK(calls <= 4 * 6);  // of each sort of change that this build has, four at most
+  goal.needed = 0;
+  CHECK(find_remedies(study, &goal).size() == all.size());
+  goal.needed = enough_chance;
+  goal.chance = [](const Study&, const ShimPlan&) { return std::optional<double>(); };
+  CHECK(find_remedies(study, &goal).empty());
+}
+
+TEST_CASE("a goal chooses the plan by its own rule, and the figures are that plan's") {
+  const Build b = too_few_sheets();
+  const Study study(b, {});
+  RemedyGoal goal;
+  goal.needed = 0;
+  goal.choose = [](const Study& changed) {
+    const ShimPlan best = changed.choose();
+    const ShimPlan looser = changed.choose(best.rank.total_nm - 1);
+    return looser.found && looser.passes ? looser : best;
+  };
+  bool differs = false;
+  for (const Remedy& remedy : find_remedies(study, &goal)) {
+    const Study changed(apply(remedy, b), {});
+    const PlanPressures full = changed.model().evaluate(changed.load_of(goal.choose(changed).used),
+                                                        RowModel::By::full_solution);
+    CHECK(remedy.lowest_mpa == Approx(full.lowest.face_pressure_mpa).epsilon(1e-9));
+    differs = differs || goal.choose(changed).used != changed.choose().used;
+  }
+  CHECK(differs);
+}
+
+TEST_CASE("cells that may change places: only where that lets terminals meet their bars") {
+  Build b = sample::build();
+  for (std::size_t i = 0; i < b.cells.size(); ++i) {
+    b.cells[i].edge_mm = i < 2 ? 38 : 42;  // thin ones together: sheets alone cannot even it
+  }
+  b.cell.terminals = Terminals{};
+  b.cell.terminals->spacing_mm = 41;
+  const Answer answer = answer_pick(b);
+  INFO("deviation " << answer.plan.terminal_deviation_mm);
+  REQUIRE(answer.inside());
+  const Remedy* order = find_remedy(answer, RemedyCode::cell_order);
+  REQUIRE(order != nullptr);
+  CHECK(order->passes);
+  CHECK(order->lowest_mpa >= b.cell.range->low_mpa);
+  Build alternating = b;
+  std::swap(alternating.cells[1], alternating.cells[2]);
+  const Answer evened = answer_pick(alternating);
+  CHECK(evened.plan.terminal_deviation_mm <= 0.5);
+  CHECK(order->lowest_mpa == Approx(evened.plan.lowest.face_pressure_mpa).epsilon(1e-9));
+  CHECK(apply(*order, b).cells_may_move);
+  CHECK(find_remedy(answer_pick(apply(*order, b)), RemedyCode::cell_order) == nullptr);
+  b.cell.terminals->spacing_mm = 60;  // no order reaches that
+  CHECK(find_remedy(answer_pick(b), RemedyCode::cell_order) == nullptr);
 }
 
 TEST_CASE("too few insulating sheets: how many are due, and sheets as the remedy") {
@@ -243,6 +337,12 @@ TEST_CASE("each remedy changes the one thing it names") {
   remedy = {};
   remedy.code = RemedyCode::slip_film;
   CHECK(apply(remedy, b).build.slip_film);
+  remedy = {};
+  remedy.code = RemedyCode::end_wall;
+  remedy.wall.thickness_mm = 4;
+  remedy.wall.joint = WallJoint::welded;
+  CHECK(std::get<PlateWall>(*apply(remedy, b).box.end_walls).thickness_mm == 4);
+  CHECK(std::get<PlateWall>(*apply(remedy, b).box.end_walls).joint == WallJoint::welded);
   remedy = {};
   remedy.code = RemedyCode::end_pads;
   remedy.thickness_mm = 3;
