@@ -138,6 +138,10 @@ Json json_of(const PlanResult& plan) {
   json["worst"] = code(plan.worst);
   json["margin"] = plan.margin;
   json["proven_best"] = plan.proven_best;
+  const auto& proof = plan.margin_proof;
+  json["best_margin"] = proof ? Json(proof->best_found) : Json(nullptr);
+  json["margin_bound"] = proof ? Json(proof->bound) : Json(nullptr);
+  json["margin_gap"] = proof ? Json(proof->gap) : Json(nullptr);
   add_sheets(json, plan);
   add_lengths(json, plan);
   json["as_built"] = json_of(plan.as_built);

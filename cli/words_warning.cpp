@@ -40,6 +40,16 @@ struct Teller {
   [[nodiscard]] std::string at_charge() const {
     return warning.charge < 0 ? std::string() : " at " + charge_text(warning.charge);
   }
+  /// Rounded so that neither figure claims more than is so.
+  [[nodiscard]] std::string not_exhaustive() const {
+    constexpr double places = 100;
+    const double found = std::floor(warning.size * places) / places;
+    const double bound = std::ceil(warning.limit * places) / places;
+    return fmt::format(
+        "too many ways to try them all; best found: margin {:.2f}; no plan can have more than "
+        "{:.2f}, a gap of {:.2f}; keep to 6 thicknesses",
+        found, bound, bound - found);
+  }
   /// `3 of 8`, where size counts cells out of limit.
   [[nodiscard]] std::string cells_of_all() const {
     return fmt::format("{:.0f} of {:.0f} cells", warning.size, warning.limit);
@@ -349,7 +359,7 @@ std::string Teller::of_parts() const {
           "stiffer walls or flatter cells even it",
           at_charge(), figures.pressure(warning.next_step), warning.size, percent(warning.limit));
     case WarningCode::search_not_exhaustive:
-      return "too many ways to try them all: a better plan may exist; keep to 6 thicknesses";
+      return not_exhaustive();
     default:
       return {};
   }

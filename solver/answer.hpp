@@ -156,6 +156,13 @@ struct TerminalUse {
   bool flexible_said = false;
 };
 
+/// How good a plan the search found, and how good any could be.
+struct MarginProof {
+  double best_found = 0;  ///< greatest margin; the plan may give up some of it to be more even
+  double bound = 0;       ///< no plan of the whole kit has more, as far as curves are exact
+  double gap = 0;         ///< bound less best found: 0 where the search was exhaustive
+};
+
 /// Sheets in their places and the pressures they give.
 struct PlanResult {
   std::vector<GapResult> gaps;
@@ -164,6 +171,8 @@ struct PlanResult {
   double margin = 0;         ///< as model: least of the distances to the band over its width
   bool passes = false;       ///< every required state and rule
   bool proven_best = false;  ///< the search was exhaustive
+  /// Empty: nothing is known, as of sheets that were placed, or of rows chosen one by one.
+  std::optional<MarginProof> margin_proof;
   std::vector<std::string> bare_metal;  ///< gaps where insulation is due and missing
   double interference_mm = 0;           ///< where it is greatest, at the build state
   double interference_edge_mm = 0;
@@ -377,9 +386,9 @@ enum class WarningCode : std::uint8_t {
   far_from_build_target,
   signs_not_said,
   uneven_coverage,
-  uneven_pressure,  ///< highest over mean above 2, or contact below the even share
-  wall_is_thick,    ///< shear, which the thin plate leaves out, begins to matter
-  search_not_exhaustive
+  uneven_pressure,       ///< highest over mean above 2, or contact below the even share
+  wall_is_thick,         ///< shear, which the thin plate leaves out, begins to matter
+  search_not_exhaustive  ///< size: best margin found, limit: what none exceeds
 };
 /// A warning is data; the words are added by the view.
 struct Warning {

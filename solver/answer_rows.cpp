@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <iterator>
+#include <limits>
 #include <memory>
 #include <utility>
 
@@ -156,6 +157,8 @@ class Rows {
       const Study study(build_of_row(whole_, i, left), assumptions_, store_, alone(i));
       plans_[i] = study.choose();
       plans_[i].proven = false;
+      plans_[i].margin_bound =
+          std::numeric_limits<double>::infinity();  // what is left for it hangs on the other rows
       take(plans_[i], 1);
     }
   }

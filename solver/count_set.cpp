@@ -93,7 +93,7 @@ bool CountSet::insert_shifted(const CountSet& from, const std::vector<const Coun
     }
     add(source + skip, word << bits);
     const std::uint64_t carry = bits == 0 ? 0 : word >> (64 - bits);
-    if (carry != 0) {
+    if (carry != 0 && source + skip + 1 < words_.size()) {
       add(source + skip + 1, carry);
     }
   }

@@ -52,7 +52,8 @@ class CountSet {
   [[nodiscard]] bool empty() const;
   void intersect(const CountSet& other);
   /// Adds every member of `from` that is in all the masks, moved up by `offset`. `from` may be
-  /// this set itself: then only members it had before are moved. True when this set grew.
+  /// this set itself: then only members it had before are moved. What would leave the set is
+  /// dropped where it leaves the last word. True when this set grew.
   bool insert_shifted(const CountSet& from, const std::vector<const CountSet*>& masks,
                       std::size_t offset);
 

@@ -142,6 +142,17 @@ void describe_walls(const Study& study, const ShimLoad& load, PlanResult& out) {
   }
 }
 
+/// The search reads curves, the printed margin is solved in full: where that comes out greater by
+/// what the curve is off, best and bound must not stand below it.
+std::optional<MarginProof> margin_proof(const ShimPlan& plan, double margin) {
+  if (!std::isfinite(plan.margin_bound)) {
+    return std::nullopt;
+  }
+  const double best = std::max(plan.best_margin, margin);
+  const double bound = std::max(plan.margin_bound, best);
+  return MarginProof{best, bound, bound - best};
+}
+
 }  // namespace
 
 double change_since_measured(const Row& row, const RowCell& cell) {
@@ -201,6 +212,7 @@ PlanResult describe_plan(const Study& study, const ShimPlan& plan) {
   const ShimLoad load = study.load_of(plan.used);
   const RowModel::Judgement judged = study.model().judge(load, RowModel::By::full_solution);
   out.margin = judged.margin;
+  out.margin_proof = margin_proof(plan, out.margin);
   out.swollen_contact = judged.swollen_contact;
   out.spares_swollen = judged.spares_swollen;
   describe_interference(study, load, out);

@@ -12,6 +12,13 @@
 namespace stackfit {
 namespace {
 
+bool pressed_less(const StateResult& a, const StateResult& b) {
+  if (a.face_pressure_mpa != b.face_pressure_mpa) {
+    return a.face_pressure_mpa < b.face_pressure_mpa;
+  }
+  return a.loose_by_mm > b.loose_by_mm;  // both loose: the one with more room
+}
+
 Series series_of(const Row& row, bool stiff, bool settled) {
   Series series;
   series.add(
@@ -43,6 +50,11 @@ Series series_of(const Row& row, bool stiff, bool settled) {
 constexpr double known_bow = 3;
 
 }  // namespace
+
+void PlanPressures::find_extremes() {
+  lowest = *std::min_element(states.begin(), states.end(), pressed_less);
+  highest = *std::max_element(states.begin(), states.end(), pressed_less);
+}
 
 RowModel::RowModel(const Row& row, std::shared_ptr<WallStore> store)
     : row_(row), extreme_charge_(row.swing.extremes(row.use_charge)) {
@@ -272,21 +284,48 @@ PlanPressures RowModel::evaluate(const ShimLoad& load, By by) const {
       pressures.states.push_back(solved(corner));
     }
   }
-  const auto by_pressure = [](const StateResult& a, const StateResult& b) {
-    if (a.face_pressure_mpa != b.face_pressure_mpa) {
-      return a.face_pressure_mpa < b.face_pressure_mpa;
-    }
-    return a.loose_by_mm > b.loose_by_mm;  // both loose: the one with more room
-  };
-  pressures.lowest =
-      *std::min_element(pressures.states.begin(), pressures.states.end(), by_pressure);
-  pressures.highest =
-      *std::max_element(pressures.states.begin(), pressures.states.end(), by_pressure);
+  pressures.find_extremes();
+  return pressures;
+}
+
+/// As built the row may be looser than in use, never tighter: unless the maker gave a range for
+/// assembly, which then decides both ways and asks for pads at their soft edge as well.
+PlanPressures RowModel::pressures_to_judge(const ShimLoad& load, By by) const {
+  PlanPressures pressures = evaluate(load, by);
+  if (row_.band.build_low_mpa && row_.band.build_high_mpa) {
+    RowState soft_pads = build_state();
+    soft_pads.stiff_pads = false;
+    pressures.built_soft = by == By::curve ? solve(soft_pads, load) : solve_fully(soft_pads, load);
+  }
   return pressures;
 }
 
 RowModel::Judgement RowModel::judge(const ShimLoad& load, By by) const {
-  const PlanPressures p = evaluate(load, by);
+  return judgement(pressures_to_judge(load, by), load);
+}
+
+RowModel::Judgement RowModel::judge_states(const std::array<ShimLoad, 2>& loads,
+                                           Pressed pressed) const {
+  PlanPressures kindest = pressures_to_judge(loads[0], By::curve);
+  const PlanPressures other = pressures_to_judge(loads[1], By::curve);
+  const auto take = [&](StateResult& ours, const StateResult& theirs) {
+    const bool less = pressed_less(ours, theirs);
+    if (pressed == Pressed::most ? less : pressed_less(theirs, ours)) {
+      ours = theirs;
+    }
+  };
+  take(kindest.as_built, other.as_built);
+  for (std::size_t i = 0; i < kindest.states.size(); ++i) {
+    take(kindest.states[i], other.states[i]);
+  }
+  if (kindest.built_soft) {
+    take(*kindest.built_soft, *other.built_soft);
+  }
+  kindest.find_extremes();
+  return judgement(kindest, loads[0]);
+}
+
+RowModel::Judgement RowModel::judgement(const PlanPressures& p, const ShimLoad& load) const {
   const BandResult& band = row_.band;
   const double built = p.as_built.face_pressure_mpa;
   const auto breaks_limit = [](const StateResult& s) {
@@ -298,29 +337,32 @@ RowModel::Judgement RowModel::judge(const ShimLoad& load, By by) const {
   judgement.highest_mpa = p.highest.face_pressure_mpa;
   judgement.build_force_n = p.as_built.force_n;
   judgement.loose_by_mm = p.lowest.loose_by_mm;
-  judgement.margin = band_margin(band, {p.lowest.face_pressure_mpa, p.highest.face_pressure_mpa});
+  const auto below = [](const BandResult& b, double mpa) {
+    return (mpa - b.low_mpa) / (b.high_mpa - b.low_mpa);
+  };
+  const auto above = [](const BandResult& b, double mpa) {
+    return (b.high_mpa - b.judged(mpa)) / (b.high_mpa - b.low_mpa);
+  };
+  judgement.margin_below = below(band, p.lowest.face_pressure_mpa);
+  judgement.margin_above = above(band, p.highest.face_pressure_mpa);
   judgement.not_below = p.lowest.force_n > 0 && p.lowest.face_pressure_mpa >= band.low_mpa;
   judgement.not_above = band.judged(p.highest.face_pressure_mpa) <= band.high_mpa &&
                         std::none_of(p.states.begin(), p.states.end(), breaks_limit) &&
                         !breaks_limit(p.as_built);
-  // As built the row may be looser than in use, never tighter: unless the maker gave a range for
-  // assembly, which then decides both ways.
-  if (band.build_low_mpa && band.build_high_mpa) {
-    RowState soft_pads = build_state();
-    soft_pads.stiff_pads = false;
-    const double built_soft =
-        (by == By::curve ? solve(soft_pads, load) : solve_fully(soft_pads, load)).face_pressure_mpa;
+  if (p.built_soft) {
+    const double built_soft = p.built_soft->face_pressure_mpa;
     BandResult at_build = band;
     at_build.low_mpa = *band.build_low_mpa;
     at_build.high_mpa = *band.build_high_mpa;
-    judgement.margin = std::min(judgement.margin, band_margin(at_build, {built_soft, built}));
+    judgement.margin_below = std::min(judgement.margin_below, below(at_build, built_soft));
+    judgement.margin_above = std::min(judgement.margin_above, above(at_build, built));
     judgement.not_below = judgement.not_below && built_soft >= at_build.low_mpa;
     judgement.not_above = judgement.not_above && band.judged(built) <= at_build.high_mpa;
   } else {
-    judgement.margin = std::min(
-        judgement.margin, (band.high_mpa - band.judged(built)) / (band.high_mpa - band.low_mpa));
+    judgement.margin_above = std::min(judgement.margin_above, above(band, built));
     judgement.not_above = judgement.not_above && band.judged(built) <= band.high_mpa;
   }
+  judgement.margin = std::min(judgement.margin_below, judgement.margin_above);
   judgement.even = least_area_mm2(load) >= row_.even_share * row_.face_area_mm2;
   const double wall = row_.box.thinnest_wall_mm();
   judgement.walls_hold =

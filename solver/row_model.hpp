@@ -8,6 +8,8 @@
 // Not for: where the shims lie: for the pressure only their sum matters (shim_plan.hpp).
 #pragma once
 
+#include <array>
+#include <cstdint>
 #include <functional>
 #include <limits>
 #include <memory>
@@ -34,6 +36,10 @@ struct PlanPressures {
   StateResult lowest;
   StateResult highest;
   std::vector<StateResult> states;  ///< each corner's lowest and highest
+  /// As built with pads at their soft edge, where there is a range for assembly to judge by.
+  std::optional<StateResult> built_soft;
+
+  void find_extremes();
 };
 
 class RowModel {
@@ -69,6 +75,10 @@ class RowModel {
     double margin = -std::numeric_limits<double>::infinity();
     double lowest_mpa = 0;  ///< face pressure over the required states
     double highest_mpa = 0;
+    /// The margin is the lesser of these: how far the band's low end is exceeded, and how far its
+    /// top is kept.
+    double margin_below = -std::numeric_limits<double>::infinity();
+    double margin_above = -std::numeric_limits<double>::infinity();
     /// Inside in every required state, as built not above, sheets pressing enough of the face;
     /// the build method is not looked at.
     bool passes = false;
@@ -84,6 +94,11 @@ class RowModel {
   };
   /// Margin and standing over the required states, the build's own range included.
   [[nodiscard]] Judgement judge(const ShimLoad& load, By by = By::curve) const;
+  /// Of loads that differ in expansion alone, every expansion between the two included: each state
+  /// at the one that presses it most, or least. Whichever expansion a load has, no state is
+  /// pressed more, or less.
+  enum class Pressed : std::uint8_t { most, least };
+  [[nodiscard]] Judgement judge_states(const std::array<ShimLoad, 2>& loads, Pressed pressed) const;
 
   struct Life {
     double mean = 0;
@@ -154,6 +169,8 @@ class RowModel {
   [[nodiscard]] double room_to_grow_mm(const RowColumns::Asked& asked, const ShimLoad& load,
                                        double force_n) const;
   [[nodiscard]] std::vector<RowState> corners() const;
+  [[nodiscard]] PlanPressures pressures_to_judge(const ShimLoad& load, By by) const;
+  [[nodiscard]] Judgement judgement(const PlanPressures& p, const ShimLoad& load) const;
 
   const Row& row_;
   std::optional<RowColumns> columns_;

@@ -60,7 +60,7 @@ void GapPatterns::descend(std::size_t kind, const std::vector<int>& caps, const 
                           std::vector<int>& counts, std::int64_t total,
                           const VisitVector& visit) const {
   if (kind == caps.size()) {
-    if (total >= span.least_nm) {
+    if (total >= span.least_nm && total <= span.most_nm) {
       visit(counts, total);
     }
     return;
@@ -109,12 +109,35 @@ std::int64_t GapPatterns::steps(std::size_t gap, std::int64_t gap_total_nm,
   return std::abs(spacing * spacings - sum) / (terminal_step_nm * spacings);
 }
 
+/// Totals at which a gap's spacing is within the limit's steps of the wanted one: what `steps`
+/// says, solved for the total, so that no others are visited.
+TotalSpan GapPatterns::within_steps(std::size_t gap, const GapLimit& limit) const {
+  const TerminalWish& wish = *problem_.terminals;
+  const std::int64_t middle = wish.middles_nm[gap - 1];
+  const auto spacings = static_cast<std::int64_t>(wish.middles_nm.size());
+  const std::int64_t times = wish.wanted_nm ? 1 : spacings;
+  std::int64_t wanted = wish.wanted_nm.value_or(0);  // taken so many times
+  if (!wish.wanted_nm) {
+    wanted = *limit.inner_total_nm +
+             std::accumulate(wish.middles_nm.begin(), wish.middles_nm.end(), std::int64_t{0});
+  }
+  const std::int64_t off = terminal_step_nm * times * (limit.terminal_steps + 1) - 1;
+  // Lengths below zero never come up: rounding towards zero is rounding down from there on.
+  const std::int64_t least = std::max<std::int64_t>(0, wanted - off);
+  return {(least + times - 1) / times - middle, (wanted + off) / times - middle};
+}
+
 std::vector<std::vector<int>> GapPatterns::within(std::size_t gap, const GapLimit& limit,
                                                   std::int64_t most_shims_nm) const {
   const std::int64_t fixed = problem_.gaps[gap].fixed_nm;
   TotalSpan span{std::max<std::int64_t>(0, limit.low_nm - fixed), most_shims_nm};
   if (limit.high_nm != GapLimit::any) {
     span.most_nm = std::min(span.most_nm, limit.high_nm - fixed);
+  }
+  if (limit.terminal_steps != GapLimit::any) {
+    const TotalSpan steps = within_steps(gap, limit);
+    span.least_nm = std::max(span.least_nm, steps.least_nm - fixed);
+    span.most_nm = std::min(span.most_nm, steps.most_nm - fixed);
   }
   std::vector<int> caps;
   for (std::size_t kind = 0; kind < box_.kinds(); ++kind) {
@@ -133,10 +156,6 @@ std::vector<std::vector<int>> GapPatterns::within(std::size_t gap, const GapLimi
       }
     }
     if (fixed + total < limit.low_nm) {
-      return;
-    }
-    if (limit.terminal_steps != GapLimit::any &&
-        steps(gap, fixed + total, limit) > limit.terminal_steps) {
       return;
     }
     found.push_back(pattern);
@@ -182,24 +201,32 @@ std::vector<std::int64_t> GapPatterns::gap_totals(std::int64_t most_shims_nm) co
 
 bool GapPatterns::add_up_to(const std::vector<Patterns>& by_gap,
                             std::int64_t inner_total_nm) const {
-  std::set<std::int64_t> sums{0};
+  const std::int64_t wanted = inner_total_nm - inner_fixed_nm();
+  const std::int64_t unit = common_divisor_nm();
+  if (wanted < 0 || wanted % unit != 0) {
+    return false;
+  }
+  // Bit n: n units can be made.
+  const auto size = static_cast<std::size_t>(wanted / unit) + 1;
+  CountSet sums(size);
+  sums.insert(0);
   for (const Patterns& patterns : by_gap) {
     if (patterns.empty()) {
       continue;  // a gap at a wall
     }
-    std::set<std::int64_t> steps;
+    std::set<std::size_t> steps;
     for (const std::vector<int>& pattern : patterns) {
-      steps.insert(total_nm(pattern));
+      steps.insert(static_cast<std::size_t>(total_nm(pattern) / unit));
     }
-    std::set<std::int64_t> next;
-    for (const std::int64_t sum : sums) {
-      for (const std::int64_t step : steps) {
-        next.insert(sum + step);
+    CountSet next(size);
+    for (const std::size_t step : steps) {
+      if (step < size) {
+        next.insert_shifted(sums, {}, step);
       }
     }
     sums = std::move(next);
   }
-  return sums.count(inner_total_nm - inner_fixed_nm()) > 0;
+  return sums.contains(size - 1);
 }
 
 std::int64_t GapPatterns::common_divisor_nm() const {

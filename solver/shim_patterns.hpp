@@ -79,6 +79,7 @@ class GapPatterns {
  private:
   [[nodiscard]] std::int64_t steps(std::size_t gap, std::int64_t gap_total_nm,
                                    const GapLimit& limit) const;
+  [[nodiscard]] TotalSpan within_steps(std::size_t gap, const GapLimit& limit) const;
   void descend(std::size_t kind, const std::vector<int>& caps, const TotalSpan& span,
                std::vector<int>& counts, std::int64_t total, const VisitVector& visit) const;
 

@@ -9,6 +9,7 @@
 #include <utility>
 
 #include "solver/count_set.hpp"
+#include "solver/margin_bound.hpp"
 #include "solver/order_plan.hpp"
 #include "solver/shim_search.hpp"
 
@@ -82,6 +83,18 @@ bool cut_down(const PlanProblem& problem, std::vector<int>& caps, std::size_t mo
   return true;
 }
 
+/// The plan with what is proven of it. Where the kit was not cut down every vector was scored, also
+/// where a pile at a wall could not be held to its limit. Rounding must not put the bound below a
+/// margin found.
+ShimPlan bounded(ShimPlan plan, const PlanProblem& problem, bool cut) {
+  plan.proven = plan.proven && !cut;
+  plan.margin_bound =
+      plan.found && !cut
+          ? plan.best_margin
+          : std::max(margin_bound(problem), plan.found ? plan.best_margin : -infinite_margin);
+  return plan;
+}
+
 }  // namespace
 
 std::int64_t to_nm(double length_mm) {
@@ -92,18 +105,17 @@ std::int64_t to_nm(double length_mm) {
 ShimPlan pick_shims(const PlanProblem& problem) {
   require_matching(problem);
   std::vector<int> caps = passing_counts(problem);
-  const bool cut = cut_down(problem, caps, count_box_limit);
+  const bool cut = cut_down(problem, caps, problem.most_combinations);
   ShimPlan plan = ShimSearch(problem, caps).run();
-  plan.proven = plan.proven && !cut;
   if (plan.passes || caps == usable_counts(problem)) {
-    return plan;
+    return bounded(std::move(plan), problem, cut);
   }
   // Nothing passes: the nearest plan may use more than any passing one could.
   caps = usable_counts(problem);
-  const bool cut_again = cut_down(problem, caps, nearest_plan_limit);
+  const bool cut_again =
+      cut_down(problem, caps, std::min(nearest_plan_limit, problem.most_combinations));
   plan = ShimSearch(problem, caps).run();
-  plan.proven = plan.proven && !cut && !cut_again;
-  return plan;
+  return bounded(std::move(plan), problem, cut || cut_again);
 }
 
 std::vector<std::vector<int>> placeable_counts(const PlanProblem& problem) {

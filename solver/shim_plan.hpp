@@ -24,8 +24,12 @@
 #include <compare>
 #include <cstdint>
 #include <functional>
+#include <limits>
 #include <optional>
+#include <utility>
 #include <vector>
+
+#include "solver/count_set.hpp"
 
 namespace stackfit {
 
@@ -62,6 +66,12 @@ struct PlanScore {
   bool passes = false;
 };
 
+/// The margin is the lesser of two sides: one rises with the shims' total, one falls.
+struct MarginSides {
+  double rising = 0;
+  double falling = 0;
+};
+
 struct PlanProblem {
   std::vector<PlanKind> kinds;
   std::vector<PlanGap> gaps;  ///< first and last are at the walls
@@ -73,6 +83,11 @@ struct PlanProblem {
   double least_window = least_margin_window;  ///< D is never less
   /// Margin of the same vector with its total thinner by so much.
   std::function<double(const std::vector<int>& used, double thinner_mm)> margin_thinner;
+  /// No less than either side of any plan with this total, each by the sheets that are kindest to
+  /// it; rising must not fall with the total, falling must not rise. Not given: no bound.
+  std::function<MarginSides(std::int64_t total_nm)> kindest_sides;
+  /// Combinations of counts that are searched in full; tests ask for fewer.
+  std::size_t most_combinations = count_box_limit;
 };
 
 /// What the rule compares, in its order (7 aside).
@@ -96,12 +111,15 @@ struct PlanInFull {
 struct ShimPlan {
   bool found = false;   ///< the hard rules can be kept at all
   bool passes = false;  ///< and the plan passes
-  bool proven = true;   ///< exhaustive; false where piles had to be cut down for size
+  bool proven = true;   ///< exhaustive; false where the kit had to be cut down for size
   std::vector<std::vector<int>> counts;  ///< [gap][kind]
   std::vector<int> used;                 ///< per kind
   double margin = 0;
   double best_margin = 0;  ///< M*
   double window = 0;       ///< D
+  /// No plan of the whole kit (none that passes, where this one does) has a greater margin: M*
+  /// where the search was exhaustive, else by margin_bound.hpp; infinite where nothing is known.
+  double margin_bound = std::numeric_limits<double>::infinity();
   PlanRank rank;
   std::optional<PlanInFull> in_full;  ///< of one that was held against them and passes
 };

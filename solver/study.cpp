@@ -2,6 +2,7 @@
 #include "solver/study.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <limits>
 #include <map>
@@ -33,15 +34,27 @@ struct PerMm {
     load.expansion_mm_per_k = expansion * total_mm;
     return load;
   }
-  [[nodiscard]] ShimLoad softest(double total_mm, double expansion) const {
-    ShimLoad made = load(total_mm, give_mm_per_n.high, expansion);
-    made.partial = partial;
+  /// At the least and the most expansion.
+  [[nodiscard]] std::array<ShimLoad, 2> softest(double total_mm) const {
+    std::array<ShimLoad, 2> made = both(total_mm, give_mm_per_n.high);
+    for (ShimLoad& load : made) {
+      load.partial = partial;
+    }
     return made;
   }
-  [[nodiscard]] ShimLoad stiffest(double total_mm, double expansion) const {
-    return load(total_mm, give_mm_per_n.low, expansion);
+  [[nodiscard]] std::array<ShimLoad, 2> stiffest(double total_mm) const {
+    return both(total_mm, give_mm_per_n.low);
+  }
+
+ private:
+  [[nodiscard]] std::array<ShimLoad, 2> both(double total_mm, double give) const {
+    return {load(total_mm, give, expansion_mm_per_k.low),
+            load(total_mm, give, expansion_mm_per_k.high)};
   }
 };
+
+/// Thickness of partial sheets that leave what they do not cover free, however much it bows.
+constexpr double beyond_any_gap_mm = 1e3;
 
 PerMm per_mm(const std::vector<RowKind>& kit) {
   if (kit.empty()) {
@@ -56,7 +69,7 @@ PerMm per_mm(const std::vector<RowKind>& kit) {
     widen(ends.give_mm_per_n, kind.sheet.give_mm_per_n() / kind.sheet.thickness_mm);
     widen(ends.expansion_mm_per_k, kind.sheet.expansion_per_k);
     if (kind.sheet.outline >= 0) {
-      ends.partial.push_back({kind.sheet.outline, 0, 0});
+      ends.partial.push_back({kind.sheet.outline, beyond_any_gap_mm, 0});
     }
   }
   return ends;
@@ -177,25 +190,26 @@ Span Study::passing_total_mm() const {
   const double most = row_.box.tie_length_mm;
   const PerMm ends = per_mm(row_.kit);
   // Which expansion presses harder depends on whether a state is warmer or colder than the
-  // reference, so both are asked and the kinder answer counts.
-  const auto either = [&](double total, auto make, auto holds) {
-    const Span& expansion = ends.expansion_mm_per_k;
-    return holds(model_.judge((ends.*make)(total, expansion.low))) ||
-           holds(model_.judge((ends.*make)(total, expansion.high)));
-  };
+  // reference, and a mix of sheets lies between: each state is taken at the kinder one.
   const double cap = insertion_.build_force_cap_n();
   const auto low_enough = [&](const RowModel::Judgement& j) {
     return j.not_above && j.walls_hold && j.spares_swollen && j.build_force_n <= cap;
   };
   Span span;
   span.low = turns_true_at(most, [&](double total) {
-    return either(total, &PerMm::stiffest,
-                  [](const RowModel::Judgement& j) { return j.not_below; });
+    return model_.judge_states(ends.stiffest(total), RowModel::Pressed::most).not_below;
   });
-  span.high = turns_true_at(
-      most, [&](double total) { return !either(total, &PerMm::softest, low_enough); });
+  span.high = turns_true_at(most, [&](double total) {
+    return !low_enough(model_.judge_states(ends.softest(total), RowModel::Pressed::least));
+  });
   // Already too much with no shim at all: no total passes.
   return span.high > 0 ? span : Span{most, 0};
+}
+
+MarginSides Study::kindest_sides(double total_mm) const {
+  const PerMm ends = per_mm(row_.kit);
+  return {model_.judge_states(ends.stiffest(total_mm), RowModel::Pressed::most).margin_below,
+          model_.judge_states(ends.softest(total_mm), RowModel::Pressed::least).margin_above};
 }
 
 PlanProblem Study::hard_rules() const {
@@ -226,6 +240,10 @@ PlanProblem Study::problem(double guard) const {
     load.thickness_mm -= thinner_mm;
     // The bare margin by the rule; among failing plans the one that `score` compares.
     return passes ? model_.judge(load).margin : score(load).margin;
+  };
+  problem.kindest_sides = [this](std::int64_t total_nm) {
+    constexpr double mm_per_nm = 1e-6;
+    return kindest_sides(static_cast<double>(total_nm) * mm_per_nm);
   };
   return problem;
 }

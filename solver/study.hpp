@@ -61,6 +61,9 @@ class Study {
   /// Shim totals [mm] that may keep every required state in the band, by the kindest give and
   /// expansion that the kit holds; low > high where none does.
   [[nodiscard]] Span passing_total_mm() const;
+  /// What no shims with this total can exceed, side by side: of the one where they press most, of
+  /// the other where they press least. More shims press no less, softer ones no more.
+  [[nodiscard]] MarginSides kindest_sides(double total_mm) const;
 
  private:
   [[nodiscard]] RowModel::Judgement judged_in_full(const ShimPlan& plan) const;

@@ -51,7 +51,8 @@ class Gatherer {
     const bool several_rows = study_.build().rows.value_or(1) > 1;  // never proven: answer_rows.hpp
     if (!several_rows && !answer_.plan.proven_best && answer_.question == Question::pick &&
         answer_.has_plan) {
-      warn({WarningCode::search_not_exhaustive, "kit"});
+      const MarginProof proof = answer_.plan.margin_proof.value_or(MarginProof{});
+      warn({WarningCode::search_not_exhaustive, "kit", -1, proof.best_found, proof.bound});
     }
     if (answer_.floor == Floor::not_said && !answer_.clamp_frame) {
       warn({WarningCode::floor_not_said, "box.floor"});

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <random>
 
 #include "tests/plan/brute_force.hpp"
@@ -148,12 +149,43 @@ std::int64_t MarginLaw::parts_at(std::int64_t press) const {
   return least;
 }
 
+namespace {
+
+/// By the kinds whose sheets press most and least for their thickness. Double rounding is far below
+/// what a part of the margin is.
+stackfit::MarginSides kindest_sides(const MarginLaw& law, const std::vector<PlanKind>& kinds,
+                                    std::int64_t total_nm) {
+  double most = 0;
+  double least = 1;
+  for (std::size_t k = 0; k < kinds.size(); ++k) {
+    const double per_unit = static_cast<double>(law.press_units[k] * unit_nm) /
+                            static_cast<double>(kinds[k].thickness_nm);
+    most = std::max(most, per_unit);
+    least = std::min(least, per_unit);
+  }
+  const double units = static_cast<double>(total_nm) / static_cast<double>(unit_nm);
+  const auto side = [](const std::vector<MarginLine>& lines, double press) {
+    double lowest = std::numeric_limits<double>::infinity();
+    for (const MarginLine& line : lines) {
+      lowest = std::min(lowest,
+                        static_cast<double>(line.start) + static_cast<double>(line.slope) * press);
+    }
+    return lowest / margin_parts;
+  };
+  return {side(law.rising, most * units), side(law.falling, least * units)};
+}
+
+}  // namespace
+
 void judge_by(const MarginLaw& law, PlanProblem& problem) {
   problem.score = [law](const std::vector<int>& used) {
     const std::int64_t press = law.press(used);
     const std::int64_t parts = law.parts_at(press);
     const bool closes = !law.most_passing_press || press <= *law.most_passing_press;
     return stackfit::PlanScore{static_cast<double>(parts) / margin_parts, parts >= 0 && closes};
+  };
+  problem.kindest_sides = [law, kinds = problem.kinds](std::int64_t total_nm) {
+    return kindest_sides(law, kinds, total_nm);
   };
   problem.margin_thinner = [law](const std::vector<int>& used, double thinner_mm) {
     const std::int64_t press = law.press(used) - stackfit::to_nm(thinner_mm) / unit_nm;

@@ -44,7 +44,7 @@ struct DrawnPlan {
   MarginLaw law;
 };
 
-/// Gives the problem its score by the law.
+/// Gives the problem its score and its kindest sides by the law.
 void judge_by(const MarginLaw& law, stackfit::PlanProblem& problem);
 
 /// 2 to 5 cells, 1 to 3 kinds; places, insulation due, fixed sheets, soft kinds, terminals and a

@@ -8,6 +8,7 @@
 #include "solver/shim_plan.hpp"
 #include "tests/catch.hpp"
 #include "tests/plan/brute_force.hpp"
+#include "tests/plan/drawn_plan.hpp"
 
 using namespace stackfit;
 using namespace plan_checks;
@@ -98,4 +99,92 @@ TEST_CASE("the shim search equals brute force on 300 random kits") {
   CHECK(infeasible >= 30);
   CHECK(failing >= 30);
   CHECK(with_terminals >= 30);
+}
+
+TEST_CASE("a search cut short says how far its best may be from what any plan can have") {
+  constexpr double most_placings = 20'000;
+  constexpr double rounding = 1e-12;
+  int short_of_best = 0;
+  int gap_closed = 0;
+  int tight = 0;
+  int cut_short = 0;
+  for (unsigned seed = 1; seed <= 400; ++seed) {
+    DrawnPlan drawn = draw_plan(seed, most_placings);
+    const ReferencePlan whole = brute_force(drawn.problem);
+    const ShimPlan exhaustive = pick_shims(drawn.problem);
+    drawn.problem.most_combinations = 12;
+    const ShimPlan plan = pick_shims(drawn.problem);
+    INFO("seed " << seed);
+    if (!whole.found) {
+      CHECK_FALSE(plan.found);
+      continue;
+    }
+    CHECK(exhaustive.margin_bound == whole.best_margin);
+    CHECK(plan.margin_bound >= whole.best_margin);
+    if (!plan.found || plan.proven) {
+      continue;
+    }
+    ++cut_short;
+    CHECK(plan.best_margin <= plan.margin_bound);
+    if (plan.passes == whole.passes) {
+      CHECK(plan.best_margin <= whole.best_margin);
+      short_of_best += plan.best_margin < whole.best_margin ? 1 : 0;
+    }
+    gap_closed += plan.margin_bound - plan.best_margin < rounding ? 1 : 0;
+    tight += plan.margin_bound - whole.best_margin < least_margin_window ? 1 : 0;
+  }
+  // The draw must hold all sorts, and the bound must be worth printing: within the rule's own
+  // window of the truth more often than not.
+  CHECK(cut_short >= 100);
+  CHECK(short_of_best >= 20);
+  CHECK(gap_closed >= 10);
+  CHECK(tight > cut_short / 2);
+}
+
+namespace {
+
+/// 64 cells, an insulating sheet due in each of the 65 gaps, three thicknesses to spare; the margin
+/// is greatest where the shims come to 65 times 1.3 mm, and falls by 10 parts each unit from there.
+DrawnPlan long_row() {
+  constexpr std::size_t gaps = 65;
+  constexpr std::int64_t greatest_at = 52 * std::int64_t{gaps};  // units of 0.025 mm
+  DrawnPlan row;
+  const std::vector<bool> anywhere(gaps, true);
+  row.problem.kinds = {{300'000, 73, true, anywhere},
+                       {500'000, 143, true, anywhere},
+                       {800'000, 103, true, anywhere}};
+  row.problem.gaps.assign(gaps, {0, true});
+  row.law.press_units = {12, 20, 32};
+  row.law.rising = {{400 - 10 * greatest_at, 10}};
+  row.law.falling = {{400 + 10 * greatest_at, -10}};
+  judge_by(row.law, row.problem);
+  return row;
+}
+
+}  // namespace
+
+// What is best, by the rule: 0.2 mm thinner is 8 units, 80 parts, so totals from 84.3 to 84.7 mm
+// may be chosen. All 63 gaps between cells alike (h) and neither wall above them: 65 h is 84.3 or
+// more and 63 h + 2 x 0.3 is 84.7 or less; the kit makes tenths of a millimetre, so h is 1.3. The
+// least total, 84.3, leaves 2.4 for the walls: 1.1 and 1.3, or 1.2 twice. No sheet is 1.1 or
+// thicker, so each gap takes two at least; 1.3 is 0.5 + 0.8, 1.1 is 0.3 + 0.8, and no two make 1.2.
+// Of the two ways round, the first wall without the 0.3 comes first.
+TEST_CASE("the plan of 64 cells is proven, with and without terminals") {
+  DrawnPlan row = long_row();
+  Counts best(65, {0, 1, 1});
+  best.back() = {1, 0, 1};
+  TerminalWish alike;
+  alike.middles_nm.assign(63, 40'000'000);
+  TerminalWish wanted = alike;
+  wanted.wanted_nm = 41'300'000;
+  const std::optional<TerminalWish> none;
+  for (const auto& wish : {none, std::optional(wanted), std::optional(alike)}) {
+    row.problem.terminals = wish;
+    const ShimPlan plan = pick_shims(row.problem);
+    CHECK(plan.proven);
+    CHECK(plan.passes);
+    CHECK(plan.counts == best);
+    CHECK(plan.rank == PlanRank{0, 0, 0, 84'300'000, 130, 3});
+    CHECK(plan.margin_bound == plan.best_margin);
+  }
 }
