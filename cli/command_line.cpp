@@ -14,6 +14,7 @@
 #include "cli/command_new.hpp"
 #include "cli/command_size.hpp"
 #include "cli/command_softness.hpp"
+#include "cli/command_sort.hpp"
 #include "cli/text_lines.hpp"
 #include "solver/build.hpp"
 
@@ -50,6 +51,7 @@ struct Told {
   CheckOptions check;
   NewOptions make_new;
   SoftnessOptions softness;
+  SortOptions sort;
 };
 
 void add_input_options(CLI::App& command, BuildInput& options) {
@@ -204,6 +206,35 @@ void set_up_softness(CLI::App& app, SoftnessOptions& options) {
       "  stackfit softness fixtures/press_test.csv --for fixtures/shed_bank.json\n");
 }
 
+void set_up_sort(CLI::App& app, SortOptions& options) {
+  CLI::App& command = add_command(app, "sort", "A pile of cells into several packs");
+  command.add_option("CSV", options.table, "The pile's table of cells; - is standard input");
+  const auto add = [&](const char* name, std::string& into, const char* meaning) {
+    return command.add_option(name, into, meaning);
+  };
+  add("--packs", options.packs, "How many packs are wanted")->option_text("N");
+  add("--cells", options.cells, "Cells in each; with --build as many as it has")->option_text("N");
+  add("--build", options.build, "One pack's build: box, kit and kind of cell for all")
+      ->option_text("BUILD");
+  add("--thickness", options.thickness, "The data sheet's thickness line");
+  add("--face", options.face, "The large flat side: 152x188");
+  add("--charge", options.charge, "Charge when measured: 40% or \"as shipped\"");
+  command.add_option("--set", options.sets, "Change a value: path=value; may be repeated")
+      ->allow_extra_args(false);
+  add("--units", options.units, "Units to print in: mm,kPa,kgf");
+  add("--save", options.save, "Write each pack: PREFIX_1.csv (a build's: .json), ...")
+      ->option_text("PREFIX");
+  command.add_flag("--json", options.json, "Print everything as JSON");
+  command.add_flag("--assumed", options.assumed, "Print what is assumed, and why");
+  command.add_flag("--all", options.all, "Print every pack and every cell");
+  command.footer(
+      "First every pack is to be one that can be shimmed, then capacities within a\n"
+      "pack are to match, then the rows of all packs to be equally long.\n"
+      "For example:\n"
+      "  stackfit sort fixtures/sort/pile.csv --packs 3 --cells 8\n"
+      "  stackfit sort fixtures/sort/pile.csv --packs 3 --build fixtures/sort/box.json\n");
+}
+
 int run_chosen(const CLI::App& app, const Told& told, Console& console) {
   if (app.got_subcommand("pick")) {
     return run_answer(Question::pick, told.pick, console);
@@ -222,6 +253,9 @@ int run_chosen(const CLI::App& app, const Told& told, Console& console) {
   }
   if (app.got_subcommand("softness")) {
     return run_softness(told.softness, console);
+  }
+  if (app.got_subcommand("sort")) {
+    return run_sort(told.sort, console);
   }
   return run_new(told.make_new, console);
 }
@@ -268,6 +302,7 @@ int parse_and_run(const std::vector<std::string>& arguments, Console& console) {
   set_up_check(app, told.check);
   set_up_new(app, told.make_new);
   set_up_softness(app, told.softness);
+  set_up_sort(app, told.sort);
   if (arguments.empty() || names_no_command(app, arguments.front())) {
     return tell_commands(app, arguments, console);
   }

@@ -10,6 +10,7 @@
 #include <cerrno>
 #include <cstdio>
 #include <filesystem>
+#include <memory>
 #include <stdexcept>
 #include <system_error>
 
@@ -95,10 +96,8 @@ class TemporaryFile {
   bool moved_ = false;
 };
 
-}  // namespace
-
-void write_whole_file(const std::string& path, std::string_view text,
-                      const std::vector<std::string>& inputs, Existing existing) {
+void check_target(const std::string& path, const std::vector<std::string>& inputs,
+                  Existing existing) {
   const auto is_target = [&](const std::string& input) { return is_same_file(input, path); };
   if (std::ranges::any_of(inputs, is_target)) {
     fail(path, "it is one of the files read; give another name");
@@ -111,13 +110,63 @@ void write_whole_file(const std::string& path, std::string_view text,
   if (fs::exists(path, error) && !fs::is_regular_file(path, error)) {
     fail(path, "it is no ordinary file");
   }
-  // A link stays a link: what it points to is replaced.
-  const fs::path target =
-      fs::is_symlink(path, error) ? fs::weakly_canonical(path, error) : fs::path(path);
+}
+
+// A link stays a link: what it points to is replaced.
+fs::path target_of(const std::string& path) {
+  std::error_code error;
+  return fs::is_symlink(path, error) ? fs::weakly_canonical(path, error) : fs::path(path);
+}
+
+// Files moved to their places, taken back unless all of them came there. One that was there
+// before stays as it now is: what it held is gone.
+class Moved {
+ public:
+  Moved() = default;
+  Moved(const Moved&) = delete;
+  Moved& operator=(const Moved&) = delete;
+  Moved(Moved&&) = delete;
+  Moved& operator=(Moved&&) = delete;
+  ~Moved() {
+    for (const fs::path& target : new_) ::unlink(target.c_str());
+  }
+  void move(TemporaryFile& file, const fs::path& target) {
+    std::error_code error;
+    const bool was_there = fs::exists(target, error);
+    file.move_to(target, Existing::replace);
+    if (!was_there) new_.push_back(target);
+  }
+  void keep() { new_.clear(); }
+
+ private:
+  std::vector<fs::path> new_;
+};
+
+}  // namespace
+
+void write_whole_file(const std::string& path, std::string_view text,
+                      const std::vector<std::string>& inputs, Existing existing) {
+  check_target(path, inputs, existing);
+  const fs::path target = target_of(path);
   TemporaryFile file(target);
   file.take_mode_of(target);
   file.write(text, path);
   file.move_to(target, existing);
+}
+
+void write_whole_files(const std::vector<FileToWrite>& files,
+                       const std::vector<std::string>& inputs) {
+  for (const FileToWrite& file : files) check_target(file.path, inputs, Existing::replace);
+  std::vector<std::unique_ptr<TemporaryFile>> written;
+  for (const FileToWrite& file : files) {
+    const fs::path target = target_of(file.path);
+    written.push_back(std::make_unique<TemporaryFile>(target));
+    written.back()->take_mode_of(target);
+    written.back()->write(file.text, file.path);
+  }
+  Moved moved;
+  for (std::size_t i = 0; i < files.size(); ++i) moved.move(*written[i], target_of(files[i].path));
+  moved.keep();
 }
 
 }  // namespace stackfit::cli

@@ -22,4 +22,13 @@ void write_whole_file(const std::string& path, std::string_view text,
                       const std::vector<std::string>& inputs = {},
                       Existing existing = Existing::replace);
 
+struct FileToWrite {
+  std::string path;
+  std::string text;
+};
+/// Several files that belong together: all of them or none. Each is written beside its place
+/// before the first is moved there. Throws as above.
+void write_whole_files(const std::vector<FileToWrite>& files,
+                       const std::vector<std::string>& inputs = {});
+
 }  // namespace stackfit::cli

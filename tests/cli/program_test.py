@@ -130,7 +130,7 @@ class Output(Folder):
     def test_help_is_eighty_columns_too(self):
         for arguments in (["--help"], ["pick", "--help"], ["pressure", "--help"],
                           ["check", "--help"], ["gauge", "--help"], ["new", "--help"],
-                          ["softness", "--help"], ["size", "--help"]):
+                          ["softness", "--help"], ["size", "--help"], ["sort", "--help"]):
             result = run(*arguments)
             self.assertEqual(result.returncode, INSIDE)
             for line in result.stdout.splitlines():
@@ -182,9 +182,10 @@ class Output(Folder):
         found = []
         for arguments in (["--help"], ["pick", "--help"], ["pressure", "--help"],
                           ["check", "--help"], ["gauge", "--help"], ["new", "--help"],
-                          ["softness", "--help"]):
+                          ["softness", "--help"], ["sort", "--help"]):
             found += examples(run(*arguments).stdout)
         found += examples(run("pick").stderr) + examples(run("check").stderr)
+        found += examples(run("sort").stderr)
         self.assertGreaterEqual(len(found), 8)
         for line in found:
             words = shlex.split(line)
