@@ -219,8 +219,9 @@ class SortPage {
     const SortFigure& figure = answer_.difference_um;
     const std::string with = answer_.by_capacity ? " with that spread" : "";
     const std::string found = micro(figure.found);
-    return figure.proven()
-               ? fmt::format("{}; none has less{}", found, with)
+    if (figure.proven()) return fmt::format("{}; none has less{}", found, with);
+    return figure.bound == 0
+               ? fmt::format("{}; how little is possible{} is not known", found, with)
                : fmt::format("{}; none has less than {}{}", found, micro(figure.bound), with);
   }
 
@@ -349,7 +350,7 @@ class SortPage {
   }
 
   [[nodiscard]] std::string watch() const {
-    std::string text = "on watch, though sorted: ";
+    std::string text = "on watch, but not set aside: ";
     std::size_t named = 0;
     for (const CellCondition& cell : answer_.watched) {
       if (!all_ && named == reasons_at_most) {
