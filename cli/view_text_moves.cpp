@@ -69,11 +69,13 @@ std::string_view standing_words(Standing standing) {
   return "";
 }
 
-// The line on age tells capacity lost, and what to measure next the charge that was misread.
+// The line on age tells capacity lost; where there is a chance, it holds what was misread.
 bool worth_a_line(const Move& move, const TextPage& page) {
   const bool told_elsewhere =
       move.code == MoveCode::hotter || move.code == MoveCode::capacity_loss ||
-      (move.code == MoveCode::charge_misread && page.answer.chance.has_value());
+      (page.answer.chance.has_value() &&
+       (move.code == MoveCode::charge_misread || move.code == MoveCode::box_shorter ||
+        move.code == MoveCode::rigid_walls));
   return page.all || !told_elsewhere;
 }
 

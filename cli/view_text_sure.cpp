@@ -41,16 +41,16 @@ std::string error_text(const ChanceOf& chance) {
 
 void write_how_it_fails(TextPage& page) {
   const Chance& chance = *page.answer.chance;
-  const std::string counted = fmt::format("of {} draws", chance.plan.samples);
   if (chance.plan.more_than) {
     page.lines.wrapped(
-        fmt::format("inside in {}: none {} failed", chance_text(chance.plan), counted), listed);
+        fmt::format("{}: none of {} draws failed", chance_text(chance.plan), chance.plan.samples),
+        listed);
     return;
   }
   const std::string fails = how_it_fails(chance);
   page.lines.wrapped(
-      fmt::format("inside in {} (+-{}, {}){}{}", chance_text(chance.plan), error_text(chance.plan),
-                  counted, fails.empty() ? "" : "; else, in 100: ", fails),
+      fmt::format("{} (+-{}, {} draws){}{}", chance_text(chance.plan), error_text(chance.plan),
+                  chance.plan.samples, fails.empty() ? "" : "; else, in 100: ", fails),
       listed);
 }
 

@@ -184,15 +184,17 @@ bool raises(const Worth& worth, const ChanceOf& now) {
   return worth.chance_after > printed_as(now) && figures.before != figures.after;
 }
 
-std::string sentence(const Worth& worth, const ChanceOf& now, bool with_bracket) {
+std::string sentence(const Worth& worth, const ChanceOf& now, bool in_full) {
   const std::string_view what = measurings[static_cast<std::size_t>(worth.measure)].plain;
   if (!raises(worth, now)) {
     return fmt::format("{} would hardly change the chance", what);
   }
   const TwoChances figures = both_figures(printed_as(now), worth.chance_after);
-  return fmt::format("{} would raise the chance from {} to {} in {}{}", what, figures.before,
-                     figures.after, figures.of,
-                     with_bracket ? " (shims chosen again by what it reads)" : "");
+  const std::string change =
+      fmt::format("from {} to {} in {}", figures.before, figures.after, figures.of);
+  return in_full ? fmt::format("{} would raise the chance {} (shims chosen again by what it reads)",
+                               what, change)
+                 : fmt::format("{} {}", what, change);
 }
 
 }  // namespace stackfit::cli

@@ -29,8 +29,8 @@ namespace stackfit::cli {
 /// What is drawn, with the kind of shims it is of where there are several.
 [[nodiscard]] std::string name_of(const InputShare& share);
 /// `a press test of one cell would raise the chance from 71 to 93 in 100 (shims chosen again by
-/// what it reads)`; the bracket only where asked for.
-[[nodiscard]] std::string sentence(const Worth& worth, const ChanceOf& now, bool with_bracket);
+/// what it reads)`; not in full: `a press test of one cell from 71 to 93 in 100`.
+[[nodiscard]] std::string sentence(const Worth& worth, const ChanceOf& now, bool in_full);
 /// Whether measuring changes the printed figure at all.
 [[nodiscard]] bool raises(const Worth& worth, const ChanceOf& now);
 

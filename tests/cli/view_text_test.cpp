@@ -68,7 +68,8 @@ TEST_CASE("an ordinary answer stays near 45 lines") {
   constexpr std::size_t about_45 = 55;
   CHECK(lines_of(text_of(samples::fitting(), style(false))).size() <= about_45);
   CHECK(lines_of(text_of(samples::not_fitting(), style(false))).size() <= about_45);
-  CHECK(lines_of(text_of(samples::with_chance(), style(false))).size() <= about_45);
+  // Two lines more where chance and margin choose differently, as there.
+  CHECK(lines_of(text_of(samples::with_chance(), style(false))).size() <= about_45 + 2);
 }
 
 TEST_CASE("the first line of every answer says what is never pressed") {
@@ -101,7 +102,7 @@ TEST_CASE("with a chance the verdict carries it, and the bracket waits for --all
   CHECK_THAT(text, ContainsSubstring("new; likely inside (88 in 100, with assumed inputs *)."));
   CHECK_THAT(text, !ContainsSubstring("half or twice as stiff"));
   CHECK_THAT(one_line(text_of(answer, style(true))), ContainsSubstring("half or twice as stiff"));
-  CHECK_THAT(text, ContainsSubstring("inside in 88 in 100 (+-0.2, of 20000 draws); else, in 100: "
+  CHECK_THAT(text, ContainsSubstring("88 in 100 (+-0.2, 20000 draws); else, in 100: "
                                      "8.8 too tight, 3.1 too loose"));
   CHECK_THAT(text, ContainsSubstring("39 to 80 kPa, 89 in 100") ||
                        ContainsSubstring("50 to 94 kPa, 89 in 100"));
