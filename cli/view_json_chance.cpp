@@ -24,6 +24,7 @@ Json share_json(const InputShare& share) {
 
 Json worth_json(const Worth& worth, const ChanceOf& now) {
   return {{"measure", code(worth.measure)},
+          {"chance_before", worth.chance_before},
           {"chance_after", worth.chance_after},
           {"standard_error", worth.standard_error},
           {"sentence", sentence(worth, now, true)}};

@@ -168,7 +168,10 @@ std::string chance_words(const Answer& answer) {
   }
   const ChanceOf& chance = answer.chance->plan;
   const double at_least = chance.more_than.value_or(chance.chance);
-  return fmt::format("; {} ({}{})", likelihood(at_least), chance_text(chance),
+  // Of several rows the least sure one's is told: all together are no surer.
+  const bool rows = !answer.rows.empty() && !chance.more_than;
+  return fmt::format("; {} ({}{}{})", likelihood(at_least), rows ? "at most " : "",
+                     chance_text(chance),
                      answer.chance->assumed_inputs ? ", with assumed inputs *" : "");
 }
 

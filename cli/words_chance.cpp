@@ -115,6 +115,11 @@ double printed_as(const ChanceOf& chance) {
   return chance.more_than.value_or(chance.chance);
 }
 
+// Part of the gain may be had by choosing the shims again with nothing measured: not counted.
+double before(const Worth& worth, const ChanceOf& now) {
+  return std::max(printed_as(now), worth.chance_before);
+}
+
 }  // namespace
 
 std::string_view code(ChanceInput value) {
@@ -180,8 +185,8 @@ std::string share_text(double share) {
 }
 
 bool raises(const Worth& worth, const ChanceOf& now) {
-  const TwoChances figures = both_figures(printed_as(now), worth.chance_after);
-  return worth.chance_after > printed_as(now) && figures.before != figures.after;
+  const TwoChances figures = both_figures(before(worth, now), worth.chance_after);
+  return worth.chance_after > before(worth, now) && figures.before != figures.after;
 }
 
 std::string sentence(const Worth& worth, const ChanceOf& now, bool in_full) {
@@ -189,7 +194,7 @@ std::string sentence(const Worth& worth, const ChanceOf& now, bool in_full) {
   if (!raises(worth, now)) {
     return fmt::format("{} would hardly change the chance", what);
   }
-  const TwoChances figures = both_figures(printed_as(now), worth.chance_after);
+  const TwoChances figures = both_figures(before(worth, now), worth.chance_after);
   const std::string change =
       fmt::format("from {} to {} in {}", figures.before, figures.after, figures.of);
   return in_full ? fmt::format("{} would raise the chance {} (shims chosen again by what it reads)",

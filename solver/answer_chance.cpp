@@ -3,7 +3,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <map>
 
 #include "solver/monte_carlo.hpp"
 #include "solver/remedy.hpp"
@@ -29,8 +28,12 @@ ShimPlan AnswerChance::choose(const ShimPlan& by_margin) {
   if (!chance_ || !by_margin.passes) {
     return by_margin;
   }
-  const ShimPlan by_chance =
+  ShimPlan by_chance =
       study_.choose({}, [this](const ShimTotal& shims) { return chance_->quick(shims); });
+  // How good any plan's margin can be does not hang on what is chosen by.
+  by_chance.best_margin = by_margin.best_margin;
+  by_chance.margin_bound = by_margin.margin_bound;
+  by_chance.window = by_margin.window;
   if (!by_chance.found || !by_chance.passes || by_chance.counts == by_margin.counts) {
     return by_margin;
   }
@@ -48,33 +51,32 @@ ChanceRival AnswerChance::rival(const ShimPlan& plan) const {
 std::vector<ChanceRival> AnswerChance::rivals(const ShimPlan& plan) const {
   constexpr double apart_mm = 0.1;
   constexpr std::size_t most = 4;
+  constexpr std::size_t most_tried = 200;
   const Row& row = study_.row();
-  const auto place = [&](double total_mm) { return std::lround(total_mm / apart_mm); };
-  const long own = place(shim_total(row, plan.used).total_mm);
-  std::map<long, std::pair<double, std::vector<int>>> best;
-  for (const std::vector<int>& used : study_.placeable()) {
-    const ShimTotal shims = shim_total(row, used);
-    const double chance = chance_->quick(shims);
-    const auto [known, added] = best.try_emplace(place(shims.total_mm), chance, used);
-    if (!added && chance > known->second.first) {
-      known->second = {chance, used};
-    }
-  }
-  best.erase(own);
   std::vector<std::pair<double, std::vector<int>>> order;
-  for (auto& [at, entry] : best) {
-    order.push_back(std::move(entry));
+  for (std::vector<int>& used : study_.placeable()) {
+    const double chance = chance_->quick(shim_total(row, used));
+    order.emplace_back(chance, std::move(used));
   }
   std::stable_sort(order.begin(), order.end(),
                    [](const auto& a, const auto& b) { return a.first > b.first; });
+  std::vector<double> taken{shim_total(row, plan.used).total_mm};
   std::vector<ChanceRival> found;
-  constexpr std::size_t most_tried = 12;
-  for (std::size_t i = 0; i < std::min(order.size(), most_tried) && found.size() < most; ++i) {
-    const std::vector<int>& used = order[i].second;
-    const PlanScore score = study_.score(study_.load_of(used));
+  for (std::size_t i = 0, tried = 0; i < order.size() && found.size() < most; ++i) {
+    const ShimTotal shims = shim_total(row, order[i].second);
+    const bool near = std::any_of(taken.begin(), taken.end(), [&](double total) {
+      return std::abs(total - shims.total_mm) < apart_mm;
+    });
+    if (near) {
+      continue;
+    }
+    if (++tried > most_tried) {
+      break;
+    }
+    const PlanScore score = study_.score(study_.load_of(order[i].second));
     if (score.passes) {
-      const ShimTotal shims = shim_total(row, used);
-      found.push_back({used, shims.total_mm, score.margin, chance_->of(shims)});
+      taken.push_back(shims.total_mm);
+      found.push_back({order[i].second, shims.total_mm, score.margin, chance_->of(shims)});
     }
   }
   return found;
@@ -95,7 +97,9 @@ std::vector<Remedy> AnswerChance::remedies() const {
     if (plan.passes && ChanceModel::can_draw(changed)) {
       drawn = std::make_unique<ChanceStudy>(changed, changed.load_of(plan.used), *options_);
       if (options_->by == PickBy::chance) {
-        plan = changed.choose({}, [&](const ShimTotal& shims) { return drawn->quick(shims); });
+        ShimPlan sure =
+            changed.choose({}, [&](const ShimTotal& shims) { return drawn->quick(shims); });
+        plan = sure.passes ? std::move(sure) : std::move(plan);
       }
     }
     return plan;
@@ -125,7 +129,8 @@ void AnswerChance::describe(const ShimPlan& plan, const std::optional<ShimPlan>&
     chance.by_margin = rival(*by_margin_);
     chance.by_chance = rival(*by_chance_);
   }
-  if (answer.question == Question::pick && study_.build().placed.empty()) {
+  const bool alone = study_.place().companions.empty();
+  if (answer.question == Question::pick && study_.build().placed.empty() && alone) {
     chance.rivals = rivals(plan);
   }
   for (const Assumed id : chance_->model().doubts()) {

@@ -69,6 +69,12 @@ class Rows {
       all.insertion.wall_force_n += row.insertion.wall_force_n;
     }
     all.row_number = 0;
+    for (const Answer& row : rows) {
+      // That all rows pass is no likelier than that the least sure one does.
+      if (row.chance && (!all.chance || row.chance->plan.chance < all.chance->plan.chance)) {
+        all.chance = row.chance;
+      }
+    }
     all.order.reset();  // each row has its own
     all.first_cell = 1;
     all.cell_count = static_cast<int>(whole_.cells.size());

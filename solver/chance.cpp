@@ -64,7 +64,9 @@ Count count_until_settled(const ChanceModel& model, const ShimTotal& shims,
     constexpr std::int64_t most_at_once = 262'144;
     const std::int64_t left = options.samples - count.samples;
     const std::int64_t now = std::clamp(left, round_samples, most_at_once);
-    count.add(draw_windows(model, now, count.samples, options.threads), shims);
+    // Draws that had no say in which plan is taken.
+    const std::int64_t first = shared_samples + count.samples;
+    count.add(draw_windows(model, now, first, options.threads), shims);
   } while (count.samples < options.samples || !settled(chance_by_count(count.kept, count.samples)));
   return count;
 }
@@ -197,7 +199,13 @@ void ChanceStudy::share_out(const ShimTotal& shims, Chance& chance) const {
          share(0, &SensitivityIndices::total), share(1, &SensitivityIndices::first_order),
          share(1, &SensitivityIndices::total)});
   }
-  const bool fails = chance.plan.chance < 1;
+  // Of a few failures nothing can be shared out.
+  constexpr double enough_failing = 0.02;
+  const bool fails = chance.plan.chance <= 1 - enough_failing;
+  for (InputShare& input : chance.inputs) {
+    input.first_order_failing = fails ? input.first_order_failing : 0;
+    input.total_failing = fails ? input.total_failing : 0;
+  }
   std::stable_sort(chance.inputs.begin(), chance.inputs.end(),
                    [fails](const InputShare& a, const InputShare& b) {
                      return fails ? a.total_failing > b.total_failing
@@ -221,7 +229,9 @@ Chance ChanceStudy::assess(const std::vector<int>& used) const {
                                       [](const Drawn* drawn) { return drawn->assumed; });
   spread_pressures(shims, chance);
   share_out(shims, chance);
-  chance.worth = worth_of_measuring(study_, model_, shims, chance.plan.chance, options_.threads);
+  if (study_.place().companions.empty()) {  // of several rows the kit is not this one's alone
+    chance.worth = worth_of_measuring(study_, model_, shims, options_.threads);
+  }
   return chance;
 }
 

@@ -11,17 +11,32 @@ namespace stackfit {
 namespace {
 
 Drawn normal(ChanceInput id, double half_span, bool assumed) {
-  return {id, {}, assumed, Spread::normal, 0, half_span / normal_95, {}};
+  const double width = half_span / normal_95;
+  return {id, {}, assumed, Spread::normal, 0, width, width, {}};
 }
-/// Median and the factor that half its 95 % span is away, either way.
-Drawn lognormal(ChanceInput id, double median, double factor, bool assumed) {
-  return {id, {}, assumed, Spread::lognormal, median, std::log(factor) / normal_95, {}};
+/// How far the ends of a 95 % span are from the median, each as a factor.
+struct Factors {
+  double below = 1;
+  double above = 1;
+};
+Factors either_way(double factor) {
+  return {factor, factor};
+}
+Factors of_span(const Assumption& row) {
+  return {row.value / row.low, row.high / row.value};
+}
+Drawn lognormal(ChanceInput id, double median, const Factors& factors, bool assumed) {
+  return {id,
+          {},
+          assumed,
+          Spread::lognormal,
+          median,
+          std::log(factors.below) / normal_95,
+          std::log(factors.above) / normal_95,
+          {}};
 }
 Drawn uniform(ChanceInput id, Span bounds, bool assumed) {
-  return {id, {}, assumed, Spread::uniform, 0.5 * (bounds.low + bounds.high), 0, bounds};
-}
-double span_factor(const Assumption& row) {
-  return std::sqrt(row.high / row.low);
+  return {id, {}, assumed, Spread::uniform, 0.5 * (bounds.low + bounds.high), 0, 0, bounds};
 }
 
 /// The draws of one study, block by block of what was said.
@@ -42,7 +57,9 @@ class Gatherer {
     inputs_.shift.model_margin = uniform(ChanceInput::model_margin, {m.low, m.high}, true);
     softness();
     edge_fixity();
-    of_table(Assumed::wall_thickness, ChanceInput::wall_thickness);
+    if (ShapeInput* wall = of_table(Assumed::wall_thickness, ChanceInput::wall_thickness)) {
+      wall->by_inverse_cube = true;
+    }
     of_table(Assumed::foam_relaxation, ChanceInput::foam_relaxation);
     of_table(Assumed::foam_set, ChanceInput::foam_set);
     domes();
@@ -71,12 +88,23 @@ class Gatherer {
     return or_else(said, id, fraction(id));
   }
 
+  /// A row longer than its edges' sum is taken as domes: the edges then still rest on calipers.
+  [[nodiscard]] bool row_reading_decides() const {
+    for (std::size_t i = 0; i < row_.cells.size(); ++i) {
+      const std::optional<double>& edge = build_.cells[i].edge_mm;
+      if (!edge || row_.cells[i].edge_mm != *edge) {
+        return true;
+      }
+    }
+    return false;
+  }
+
   /// Calipers, one by one or the whole row, or the lot where nothing was read.
   void readings() {
     const auto unread = std::count_if(row_.cells.begin(), row_.cells.end(),
                                       [](const RowCell& cell) { return cell.from_data_sheet; });
     const auto read = static_cast<double>(row_.cells.size()) - static_cast<double>(unread);
-    if (build_.row_mm) {
+    if (build_.row_mm && row_reading_decides()) {
       inputs_.shift.calipers_common = normal(
           ChanceInput::calipers_common,
           or_else(said_.row_mm, Assumed::box_reading, study_.assumptions()[Assumed::box_reading]),
@@ -98,7 +126,7 @@ class Gatherer {
       const double tolerance =
           line.value_or(fraction(Assumed::thickness_tolerance) * row_.nominal_mm);
       const double lot = study_.assumptions()[Assumed::lot_share];
-      const double apart = 1 - lot * lot;
+      const double apart = (1 - lot) * (1 - lot);
       inputs_.shift.lot_thickness =
           normal(ChanceInput::lot_thickness,
                  tolerance * std::sqrt(cells * cells * lot * lot + cells * apart), !line);
@@ -157,10 +185,10 @@ class Gatherer {
 
   void swing() {
     const auto drawn = [&](ChanceInput id, double median, Assumed table, bool figure_said) {
-      const double factor = figure_said || said_.swing
-                                ? 1 + fraction_or(said_.swing, Assumed::said_swing)
-                                : span_factor(assumption(table));
-      return lognormal(id, median, factor, !said_.swing);
+      const Factors factors = figure_said || said_.swing
+                                  ? either_way(1 + fraction_or(said_.swing, Assumed::said_swing))
+                                  : of_span(assumption(table));
+      return lognormal(id, median, factors, !said_.swing);
     };
     const bool table = build_.cell.swing && std::holds_alternative<SwingTable>(*build_.cell.swing);
     if (table) {
@@ -189,10 +217,10 @@ class Gatherer {
       return;
     }
     const auto drawn = [&](ChanceInput id, Assumed table) {
-      const double factor = noted(table) && !said_.growth
-                                ? span_factor(assumption(table))
-                                : 1 + fraction_or(said_.growth, Assumed::said_figure);
-      return lognormal(id, 1, factor, !said_.growth);
+      const Factors factors = noted(table) && !said_.growth
+                                  ? of_span(assumption(table))
+                                  : either_way(1 + fraction_or(said_.growth, Assumed::said_figure));
+      return lognormal(id, 1, factors, !said_.growth);
     };
     inputs_.shift.growth = drawn(ChanceInput::growth, Assumed::growth);
     if (!said_.growth) {
@@ -203,9 +231,10 @@ class Gatherer {
 
   [[nodiscard]] Drawn expansion() {
     const bool table = noted(Assumed::expansion) && !said_.expansion;
-    const double factor = table ? span_factor(assumption(Assumed::expansion))
-                                : 1 + fraction_or(said_.expansion, Assumed::said_figure);
-    return lognormal(ChanceInput::expansion, row_.expansion_per_k, factor, !said_.expansion);
+    const Factors factors =
+        table ? of_span(assumption(Assumed::expansion))
+              : either_way(1 + fraction_or(said_.expansion, Assumed::said_figure));
+    return lognormal(ChanceInput::expansion, row_.expansion_per_k, factors, !said_.expansion);
   }
 
   /// Only where a hand slides the last cell in.
@@ -215,8 +244,9 @@ class Gatherer {
       return;
     }
     const auto drawn = [&](ChanceInput id, Assumed table) {
-      const double factor = said_.friction ? 1 + *said_.friction : span_factor(assumption(table));
-      return lognormal(id, 1, factor, !said_.friction);
+      const Factors factors =
+          said_.friction ? either_way(1 + *said_.friction) : of_span(assumption(table));
+      return lognormal(id, 1, factors, !said_.friction);
     };
     const double film = rules.friction_film;
     if (rules.friction != film || rules.friction_other != film) {
@@ -232,10 +262,10 @@ class Gatherer {
     ShapeInput input;
     const bool table = row_.law_assumed && !said_.softness;
     const Assumption& a = assumption(Assumed::squeeze_a);
-    const double factor = table ? span_factor(a)
+    const double factor = table ? a.high / a.value
                                 : 1 + or_else(said_.softness, Assumed::said_softness,
                                               study_.assumptions()[Assumed::said_softness] - 1);
-    input.drawn = lognormal(ChanceInput::squeeze_a, 1, factor, !said_.softness);
+    input.drawn = lognormal(ChanceInput::squeeze_a, 1, either_way(factor), !said_.softness);
     input.nominal = 1;
     for (const double times : {1 / factor, factor}) {
       ShapeVariant variant{times, build_, study_.assumptions()};
@@ -336,6 +366,7 @@ class Gatherer {
       const double one = (bounds.high - bounds.low) / std::sqrt(12.0);
       slack->drawn.spread = Spread::normal;
       slack->drawn.width = one / std::sqrt(static_cast<double>(std::max<std::ptrdiff_t>(1, domed)));
+      slack->drawn.width_above = slack->drawn.width;
     }
     of_table(Assumed::dome_exponent, ChanceInput::dome_exponent);
   }
@@ -346,7 +377,7 @@ class Gatherer {
     }
     const double share = fraction_or(said_.frame_force, Assumed::frame_force);
     ShapeInput input;
-    input.drawn = lognormal(ChanceInput::frame_force, 1, 1 + share, !said_.frame_force);
+    input.drawn = lognormal(ChanceInput::frame_force, 1, either_way(1 + share), !said_.frame_force);
     input.nominal = 1;
     for (const double times : {1 / (1 + share), 1 + share}) {
       ShapeVariant variant{times, build_, study_.assumptions()};
@@ -395,13 +426,14 @@ constexpr std::array shift_members{&ShiftInputs::calipers_common,
 
 bool certain(const Drawn& drawn) {
   return drawn.spread == Spread::uniform ? !(drawn.bounds.high > drawn.bounds.low)
-                                         : !(drawn.width > 0);
+                                         : !(drawn.width > 0 || drawn.width_above > 0);
 }
 
 }  // namespace
 
 double Drawn::at_normal(double z) const {
-  return spread == Spread::lognormal ? centre * std::exp(width * z) : centre + width * z;
+  const double off = (z < 0 ? width : width_above) * z;
+  return spread == Spread::lognormal ? centre * std::exp(off) : centre + off;
 }
 
 double Drawn::at(double u) const {

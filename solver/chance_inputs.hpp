@@ -25,8 +25,9 @@ struct Drawn {
   bool assumed = true;  ///< its figure or its width was not said
   Spread spread = Spread::normal;
   double centre = 0;  ///< mean of a normal, median of a lognormal
-  double width = 0;   ///< standard deviation; of the logarithm for a lognormal
-  Span bounds = {};   ///< of a uniform one
+  double width = 0;   ///< standard deviation; of the logarithm for a lognormal, below the median
+  double width_above = 0;  ///< and above it
+  Span bounds = {};        ///< of a uniform one
 
   [[nodiscard]] double at_normal(double z) const;  ///< for normal and lognormal
   [[nodiscard]] double at(double u) const;
@@ -44,6 +45,12 @@ struct ShapeInput {
   Drawn drawn;
   double nominal = 0;                  ///< the figure in the build as it stands
   std::vector<ShapeVariant> variants;  ///< one or two
+  /// A plate gives with the inverse cube of its thickness: so far apart are its figures then.
+  bool by_inverse_cube = false;
+
+  [[nodiscard]] double coordinate(double figure) const {
+    return by_inverse_cube ? 1 / (figure * figure * figure) : figure;
+  }
 };
 
 /// Figures that shift the row along its curve, each at most once; empty: not uncertain here.

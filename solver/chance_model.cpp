@@ -105,6 +105,10 @@ ChanceModel::ChanceModel(const Study& study, const ShimLoad& load,
   all_ = inputs_.all();
   studies_ = std::make_unique<ShapeStudies>(study_, inputs_);
   frame_ = study_.row().box.rods.has_value();
+  if (frame_) {
+    const RowModel& model = study_.model();
+    built_in_frame_mpa_ = model.solve(model.build_state(), load_).face_pressure_mpa;
+  }
   const ShiftInputs& s = inputs_.shift;
   double most_off = 0;
   if (s.measured_charge) {
@@ -170,6 +174,10 @@ double slope_by_build(const Study& study, const RowModel::Kind& kind, const Shim
 }
 
 }  // namespace
+
+bool ChanceModel::by_hand() const {
+  return study_.insertion().method == BuildMethod::hand && !frame_;
+}
 
 void ChanceModel::make_bounds() {
   const Row& row = study_.row();
@@ -238,7 +246,7 @@ void ChanceModel::make_bounds() {
                     WindowRow::loosest),
               at_force(built_soft));
   }
-  if (inputs_.shift.friction || inputs_.shift.friction_slip_film) {
+  if (by_hand()) {
     // Levels over the span in which nearly all draws of the friction fall.
     constexpr std::array spans{0.25, 0.4, 0.6, 0.8, 1.0, 1.25, 1.6, 2.2, 3.0, 4.5};
     Bound push{built, {}, Bound::Level::push, Bound::Of::built, WindowRow::got_in, 0, {}, 0};
@@ -274,7 +282,8 @@ void ChanceModel::take_inputs(std::span<const double> u, std::size_t samples, Wo
       continue;
     }
     for (std::size_t i = 0; i < samples; ++i) {
-      to[i] = drawn.width * normal_quantile(from[i]);
+      const double z = normal_quantile(from[i]);
+      to[i] = (z < 0 ? drawn.width : drawn.width_above) * z;
     }
     if (drawn.spread == Spread::normal) {
       for (std::size_t i = 0; i < samples; ++i) {
@@ -325,12 +334,14 @@ void ChanceModel::prepare(std::span<const double> u, std::size_t samples, Work& 
     const double* from =
         work.value.data() + (static_cast<std::size_t>(s.first_shape) + shape) * samples;
     double* to = work.x.data() + (1 + shape) * samples;
+    const ShapeInput& input = inputs_.shape[shape];
+    const double as_said = input.coordinate(input.nominal);
     for (std::size_t i = 0; i < samples; ++i) {
-      to[i] = from[i] - inputs_.shape[shape].nominal;
+      to[i] = input.coordinate(from[i]) - as_said;
     }
   }
   const InsertionRules& rules = study_.insertion();
-  if (s.friction >= 0 || s.friction_slip_film >= 0) {
+  if (by_hand()) {
     const double area = study_.row().face_area_mm2;
     const auto factor = [&](double friction, std::size_t i) {
       const int input = friction == rules.friction_film ? s.friction_slip_film : s.friction;
@@ -409,7 +420,7 @@ void ChanceModel::apply(const Bound& bound, std::size_t samples, Work& work,
 /// As built a frame is brought to its force.
 void ChanceModel::judge_frame(std::size_t samples, const Work& work, std::span<double> out) const {
   const Row& build = study_.row();
-  const double pulled = build.box.rods->force_n / build.face_area_mm2;
+  const double pulled = built_in_frame_mpa_;
   const double top = build.band.build_high_mpa.value_or(build.band.high_mpa);
   const double bottom = build.band.build_low_mpa.value_or(0);
   for (std::size_t i = 0; i < samples; ++i) {
@@ -515,9 +526,8 @@ void ChanceModel::pressures(const ShimTotal& shims, std::span<const double> u, s
   std::vector<double> found(samples);
   for (const Curve& curve : curves_) {
     if (curve.kind.building && frame_) {
-      const Row& build = study_.row();
       for (std::size_t i = 0; i < samples; ++i) {
-        row(1)[i] = build.box.rods->force_n / build.face_area_mm2 * frame_factor(work, samples, i);
+        row(1)[i] = built_in_frame_mpa_ * frame_factor(work, samples, i);
       }
     } else if (curve.kind.building) {
       solve(curve, work.built, work.built, work, row(1));

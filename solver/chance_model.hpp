@@ -9,7 +9,9 @@
 // end, the limit kept; by hand the push within the hand's limit; watched cells spared. What does
 // not vary (even sheets, the method otherwise) is not looked at.
 // Not drawn, and so left out of every chance: the band itself, creep, floor friction, cells taken
-// as flat because only boards were read, shear between columns beyond m.
+// as flat because only boards were read, shear between columns beyond m. Walls that bow beyond
+// what the model knows fail a plan as it stands, but no draw; a frame as built is not held to the
+// limit.
 // Not for: rows with a can's rim (`can_draw`), whose curves are no one family.
 #pragma once
 
@@ -76,6 +78,7 @@ class ChanceModel {
   void add_shims(const ShimTotal& shims, std::size_t samples, Work& work) const;
   [[nodiscard]] double frame_factor(const Work& work, std::size_t samples, std::size_t i) const;
   void judge_frame(std::size_t samples, const Work& work, std::span<double> out) const;
+  [[nodiscard]] bool by_hand() const;
   void make_bounds();
   void add_bound(Bound bound, const SqueezeSurface::Interference& interference);
   void solve(const Curve& curve, std::span<const double> target, std::span<const double> built,
@@ -91,6 +94,7 @@ class ChanceModel {
   std::vector<Bound> bounds_;
   std::vector<Curve> curves_;  ///< as built, then each kind of required state
   bool frame_ = false;
+  double built_in_frame_mpa_ = 0;  ///< face pressure that a frame's force gives this row
 };
 
 }  // namespace stackfit

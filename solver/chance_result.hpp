@@ -73,7 +73,7 @@ struct InputShare {
   bool assumed = false;  ///< nothing was said of the figure itself
   double first_order_pressure = 0;
   double total_pressure = 0;
-  double first_order_failing = 0;
+  double first_order_failing = 0;  ///< both 0 where hardly any draw fails
   double total_failing = 0;
 };
 
@@ -91,6 +91,7 @@ enum class Measuring : std::uint8_t {
 /// The chance expected after measuring, with the shims chosen again by what was read.
 struct Worth {
   Measuring measure = Measuring::press_test;
+  double chance_before = 0;  ///< with the same choice of shims, and nothing read
   double chance_after = 0;
   double standard_error = 0;
 };

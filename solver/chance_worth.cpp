@@ -23,10 +23,15 @@ constexpr std::size_t most_totals = 48;
 /// A chance is not said to rise by less than this.
 constexpr double worth_saying = 0.01;
 
+/// Half a 95 % span.
+double half_span(const Drawn& drawn) {
+  return drawn.spread == Spread::uniform ? 0.5 * (drawn.bounds.high - drawn.bounds.low)
+                                         : 0.5 * normal_95 * (drawn.width + drawn.width_above);
+}
+
 /// What stays open of a figure once it is measured, over what is open now: a ratio of widths.
 double left_open(const Drawn& drawn, double half_span_after) {
-  const double now = drawn.spread == Spread::uniform ? 0.5 * (drawn.bounds.high - drawn.bounds.low)
-                                                     : normal_95 * drawn.width;
+  const double now = half_span(drawn);
   return now > 0 ? std::min(1.0, half_span_after / now) : 1;
 }
 
@@ -45,6 +50,8 @@ std::vector<Measurement> measurements(const Study& study, const ChanceModel& mod
   constexpr double stack_share = 0.01;
   constexpr double friction_share = 0.15;
   constexpr double fixity_part = 0.1;
+  const double shims_said = study.build().uncertainty.shims.value_or(
+      study.assumptions().fraction(Assumed::shim_thickness));
   const double press = std::log(study.assumptions()[Assumed::said_softness]);
   const double swing = std::log1p(study.assumptions().fraction(Assumed::said_swing));
   std::map<Measuring, Measurement> found;
@@ -73,7 +80,7 @@ std::vector<Measurement> measurements(const Study& study, const ChanceModel& mod
         add(Measuring::row_length, i, row_mm);
         break;
       case ChanceInput::shim_thickness:
-        add(Measuring::shim_stack, i, stack_share);
+        add(Measuring::shim_stack, i, stack_share / shims_said * half_span(*model.inputs()[i]));
         break;
       case ChanceInput::swing_net:
       case ChanceInput::swing_hump:
@@ -250,12 +257,14 @@ class Draws {
 }  // namespace
 
 std::vector<Worth> worth_of_measuring(const Study& study, const ChanceModel& model,
-                                      const ShimTotal& shims, double chance_now, int threads) {
+                                      const ShimTotal& shims, int threads) {
   std::vector<Worth> list;
   const Draws draws(study, model, shims, threads);
+  const double now = draws.expected({}).chance_after;
   for (const Measurement& measurement : measurements(study, model)) {
-    const Worth worth = draws.expected(measurement);
-    if (worth.chance_after > chance_now + std::max(worth_saying, 2 * worth.standard_error)) {
+    Worth worth = draws.expected(measurement);
+    worth.chance_before = now;
+    if (worth.chance_after > now + std::max(worth_saying, 2 * worth.standard_error)) {
       list.push_back(worth);
     }
   }

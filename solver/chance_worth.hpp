@@ -15,10 +15,9 @@
 
 namespace stackfit {
 
-/// Greatest first; only what a person can measure here, and what raises `chance_now` by more than
-/// the draws can tell.
+/// Greatest first; only what a person can measure here, and what raises the chance by more than the
+/// draws can tell, against the same choice of shims with nothing read.
 [[nodiscard]] std::vector<Worth> worth_of_measuring(const Study& study, const ChanceModel& model,
-                                                    const ShimTotal& shims, double chance_now,
-                                                    int threads);
+                                                    const ShimTotal& shims, int threads);
 
 }  // namespace stackfit

@@ -11,7 +11,8 @@ ShapeStudies::ShapeStudies(const Study& study, const ChanceInputs& inputs)
   const auto add = [&](const ShapeInput& input, bool logarithm) {
     std::vector<Variant> made;
     for (const ShapeVariant& variant : input.variants) {
-      const double x = logarithm ? std::log(variant.x) : variant.x - input.nominal;
+      const double x = logarithm ? std::log(variant.x)
+                                 : input.coordinate(variant.x) - input.coordinate(input.nominal);
       made.push_back({x, std::make_unique<Study>(variant.build, variant.assumptions, study.store(),
                                                  study.place())});
     }

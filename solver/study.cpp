@@ -259,12 +259,10 @@ void Study::score_by_chance(const ChanceScore& chance, PlanProblem& problem) con
   problem.margin_thinner = [this, chance, score = problem.score,
                             by_margin = problem.margin_thinner](const std::vector<int>& used,
                                                                 double thinner_mm) {
-    if (!score(used).passes) {
-      return by_margin(used, thinner_mm);
-    }
-    ShimTotal shims = shim_total(row_, used);
-    shims.total_mm -= thinner_mm;
-    return chance(shims);
+    // Chances rise and fall steeply: what is given up for an even plan is never more than what the
+    // draws can tell apart.
+    const PlanScore now = score(used);
+    return now.passes ? now.margin : by_margin(used, thinner_mm);
   };
 }
 
