@@ -3,10 +3,12 @@
 """Times the solver beside SciPy in one run, and whole processes; prints ratios.
 
 Usage: beside_scipy.py BENCH_SOLVER STACKFIT SOURCE_DIR
+       beside_scipy.py chance STACKFIT SOURCE_DIR    only the chance, without the benchmarks
 Machines are noisy: read the ratios and the medians, not single times.
 """
 import json
 import math
+import os
 import statistics
 import subprocess
 import sys
@@ -34,18 +36,43 @@ def own_benchmarks(program):
     return {b["name"]: b for b in json.loads(out.stdout)["benchmarks"]}
 
 
-def process_ms(command, runs=15):
-    """Median wall time of a whole process, after one warm-up."""
+def process_ms(command, runs=15, warm_ups=1):
+    """Median wall time of a whole process."""
     times = []
-    for _ in range(runs + 1):
+    for _ in range(warm_ups + runs):
         start = time.perf_counter()
         subprocess.run(command, check=False, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
         times.append(1e3 * (time.perf_counter() - start))
-    return statistics.median(times[1:])
+    return statistics.median(times[warm_ups:])
+
+
+def chance_beside_numpy(program, source, samples=1_000_000, rounds=3):
+    """A million draws as processes, in turn, so that a busy machine is busy for all."""
+    script = os.path.join(os.path.dirname(os.path.abspath(__file__)), "chance_scipy.py")
+    ask = lambda command: [program, command, f"{source}/fixtures/shed_bank.json", "--samples"]
+    one = ["--threads", "1"]
+    commands = {"NumPy, every draw solved": [sys.executable, "-B", script, str(samples)],
+                "pressure": [*ask("pressure"), str(samples)],
+                "pressure, one thread": [*ask("pressure"), str(samples), *one],
+                "pressure, one thread, no more draws than it needs": [*ask("pressure"), "1", *one],
+                "pick": [*ask("pick"), str(samples)],
+                "pick, one thread": [*ask("pick"), str(samples), *one],
+                "pick, one thread, no more draws than it needs": [*ask("pick"), "1", *one]}
+    took = {name: [] for name in commands}
+    for _ in range(rounds):
+        for name, command in commands.items():
+            took[name].append(process_ms(command, 1, 0))
+    middle = {name: statistics.median(each) for name, each in took.items()}
+    numpy = middle["NumPy, every draw solved"]
+    print(f"chance of shed_bank, {samples:.0e} draws, as processes in turn, medians of {rounds}:")
+    for name, ms in middle.items():
+        print(f"  {name}: {ms:.0f} ms, NumPy takes {numpy / ms:.2f} times that")
 
 
 def main():
     bench, program, source = sys.argv[1:4]
+    if bench == "chance":
+        return chance_beside_numpy(program, source)
     scipy_rate = scipy_equilibria_per_second()
     own = own_benchmarks(bench)
     rate = own["one_column_equilibrium"]["items_per_second"]
@@ -67,6 +94,7 @@ def main():
     for name in ("metal_box", "shed_frame", "courier_van"):
         ms = process_ms([program, "size", f"{source}/fixtures/order/{name}.json"])
         print(f"size {name}: {ms:.0f} ms as a process ({ms / empty:.0f} times an empty one)")
+    chance_beside_numpy(program, source)
 
 
 if __name__ == "__main__":
