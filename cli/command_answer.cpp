@@ -101,9 +101,10 @@ int run_answer(Question question, const AnswerOptions& options, Console& console
     console.err << "note: no shim of the kit is placed in this build: pick chooses, --save keeps\n";
   }
 
-  const Answer answer = question == Question::pick
-                            ? answer_pick(*read.build, {}, asked.options)
-                            : answer_pressure(*read.build, {}, asked.options);
+  const std::optional<ChanceOptions> chance =
+      asked.wanted ? std::optional(asked.options) : std::nullopt;
+  const Answer answer = question == Question::pick ? answer_pick(*read.build, {}, chance)
+                                                   : answer_pressure(*read.build, {}, chance);
   TextStyle style{.colour = console.colour, .all = options.all, .units = taken->units};
   int saved = 0;
   if (!options.save.empty()) {

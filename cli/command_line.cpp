@@ -90,6 +90,8 @@ void add_answer_options(CLI::App& command, AnswerOptions& options) {
     return command.add_option(name, into, meaning)->group(group);
   };
   add("--need-chance", options.chance.need, "End with 1 where the chance is below: 95");
+  command.add_flag("--no-chance", options.chance.none, "Draw nothing; pick goes by the margin")
+      ->group(group);
   add("--samples", options.chance.samples, "Draws at least; else as many as settle it: 1e6")
       ->option_text("N");
   add("--threads", options.chance.threads, "Threads that draw; the answer is the same")
@@ -214,8 +216,7 @@ void set_up_sort(CLI::App& app, SortOptions& options) {
   };
   add("--packs", options.packs, "How many packs are wanted")->option_text("N");
   add("--cells", options.cells, "Cells in each; with --build as many as it has")->option_text("N");
-  add("--build", options.build, "One pack's build: box, kit and kind of cell for all")
-      ->option_text("BUILD");
+  add("--build", options.build, "One pack's build: box, kit, kind of cell")->option_text("BUILD");
   add("--thickness", options.thickness, "The data sheet's thickness line");
   add("--face", options.face, "The large flat side: 152x188");
   add("--charge", options.charge, "Charge when measured: 40% or \"as shipped\"");

@@ -25,6 +25,11 @@ class ChanceReader {
   explicit ChanceReader(const ChanceInWords& words) : words_(words) {}
 
   ChanceRead read() {
+    out_.wanted = !words_.none;
+    if (words_.none && !words_.need.empty()) {
+      problem("--no-chance", "with --need-chance", "one of the two",
+              "a chance that is needed is computed");
+    }
     read_need();
     read_by();
     if (const auto samples = whole("--samples", words_.samples, most_samples)) {

@@ -20,10 +20,12 @@ struct ChanceInWords {
   std::string by;
   std::string samples;
   std::string threads;
+  bool none = false;  ///< --no-chance
 };
 
 struct ChanceRead {
   ChanceOptions options;
+  bool wanted = true;  ///< a chance is to be computed
   std::vector<Problem> problems;
 };
 

@@ -128,6 +128,7 @@ void AnswerChance::describe(const ShimPlan& plan, const std::optional<ShimPlan>&
   if (by_margin_ && by_chance_) {
     chance.by_margin = rival(*by_margin_);
     chance.by_chance = rival(*by_chance_);
+    (plan.counts == by_chance_->counts ? chance.by_chance : chance.by_margin)->chance = chance.plan;
   }
   const bool alone = study_.place().companions.empty();
   if (answer.question == Question::pick && study_.build().placed.empty() && alone) {

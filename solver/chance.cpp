@@ -3,6 +3,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <future>
+#include <utility>
 
 #include "solver/chance_worth.hpp"
 #include "solver/monte_carlo.hpp"
@@ -82,7 +84,7 @@ DrawnWindow window_of(const std::vector<double>& rows, std::size_t samples, std:
 ChanceStudy::ChanceStudy(const Study& study, const ShimLoad& near, const ChanceOptions& options)
     : study_(study),
       options_(options),
-      model_(study, near),
+      model_(study, near, {}, options.threads),
       shared_(draw_windows(model_, shared_samples, 0, options.threads)) {
   order_windows();
 }
@@ -139,7 +141,9 @@ double ChanceStudy::quick(const ShimTotal& shims) const {
 }
 
 ChanceOf ChanceStudy::of(const ShimTotal& shims) const {
-  const Count count = count_until_settled(model_, shims, options_);
+  ChanceOptions settled_will_do = options_;
+  settled_will_do.samples = 0;
+  const Count count = count_until_settled(model_, shims, settled_will_do);
   return chance_by_count(count.kept, count.samples);
 }
 
@@ -171,7 +175,7 @@ void ChanceStudy::spread_pressures(const ShimTotal& shims, Chance& chance) const
 }
 
 /// Shares of the variance of the highest pressure, and of passing or not.
-void ChanceStudy::share_out(const ShimTotal& shims, Chance& chance) const {
+std::vector<InputShare> ChanceStudy::share_out(const ShimTotal& shims) const {
   SensitivityQuestion question;
   question.inputs = model_.inputs().size();
   question.outputs = 2;
@@ -180,25 +184,29 @@ void ChanceStudy::share_out(const ShimTotal& shims, Chance& chance) const {
       question, [&](std::span<const double> u, std::size_t points, std::span<double> out) {
         std::vector<double> rows(window_rows * points);
         model_.windows(u, points, rows);
-        constexpr std::size_t figures = 3;
-        std::vector<double> pressures(figures * points);
-        model_.pressures(shims, u, points, pressures);
+        model_.highest_pressures(shims, u, points, out.first(points));
         for (std::size_t i = 0; i < points; ++i) {
-          out[i] = pressures[2 * points + i];
           out[points + i] = window_of(rows, points, i).holds(shims) ? 0 : 1;
         }
       });
+  std::vector<InputShare> shared;
   for (std::size_t input = 0; input < question.inputs; ++input) {
     const Drawn& drawn = *model_.inputs()[input];
     // Estimates of what is hardly there come out on either side of nothing.
     const auto share = [&](std::size_t output, double SensitivityIndices::*which) {
       return std::clamp(indices[output][input].*which, 0.0, 1.0);
     };
-    chance.inputs.push_back(
+    shared.push_back(
         {drawn.id, drawn.where, drawn.assumed, share(0, &SensitivityIndices::first_order),
          share(0, &SensitivityIndices::total), share(1, &SensitivityIndices::first_order),
          share(1, &SensitivityIndices::total)});
   }
+  return shared;
+}
+
+/// Greatest first.
+void ChanceStudy::sort_shares(std::vector<InputShare> shares, Chance& chance) {
+  chance.inputs = std::move(shares);
   // Of a few failures nothing can be shared out.
   constexpr double enough_failing = 0.02;
   const bool fails = chance.plan.chance <= 1 - enough_failing;
@@ -215,6 +223,15 @@ void ChanceStudy::share_out(const ShimTotal& shims, Chance& chance) const {
 
 Chance ChanceStudy::assess(const std::vector<int>& used) const {
   const ShimTotal shims = shim_total(study_.row(), used);
+  // All three only read the model; what they find does not hang on when.
+  const auto when = options_.threads == 1 ? std::launch::deferred : std::launch::async;
+  auto shares = std::async(when, [&] { return share_out(shims); });
+  auto worth = std::async(when, [&] {
+    // Of several rows the kit is not this one's alone.
+    const bool alone = study_.place().companions.empty();
+    return alone ? worth_of_measuring(study_, model_, shims, options_.threads)
+                 : std::vector<Worth>{};
+  });
   const Count count = count_until_settled(model_, shims, options_);
   Chance chance;
   chance.plan = chance_by_count(count.kept, count.samples);
@@ -228,10 +245,8 @@ Chance ChanceStudy::assess(const std::vector<int>& used) const {
   chance.assumed_inputs = std::any_of(model_.inputs().begin(), model_.inputs().end(),
                                       [](const Drawn* drawn) { return drawn->assumed; });
   spread_pressures(shims, chance);
-  share_out(shims, chance);
-  if (study_.place().companions.empty()) {  // of several rows the kit is not this one's alone
-    chance.worth = worth_of_measuring(study_, model_, shims, options_.threads);
-  }
+  sort_shares(shares.get(), chance);
+  chance.worth = worth.get();
   return chance;
 }
 

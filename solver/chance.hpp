@@ -20,12 +20,13 @@ class ChanceStudy {
   /// `near`: a plan near those asked for. `study` must outlive it.
   ChanceStudy(const Study& study, const ShimLoad& near, const ChanceOptions& options = {});
 
-  /// Draws until the plan's chance is settled, and at least as many as the options ask for.
+  /// Draws until the plan's chance is settled: of rivals, which are to be compared.
   [[nodiscard]] ChanceOf of(const ShimTotal& shims) const;
   /// By the draws that all plans share; quick.
   [[nodiscard]] double quick(const ShimTotal& shims) const;
 
-  /// All there is to say of a plan, its looser one aside.
+  /// All there is to say of a plan, its looser one aside; by as many draws as the options ask for,
+  /// at least as many as settle it.
   [[nodiscard]] Chance assess(const std::vector<int>& used) const;
 
   [[nodiscard]] const ChanceModel& model() const { return model_; }
@@ -41,7 +42,8 @@ class ChanceStudy {
   };
   void order_windows();
   void spread_pressures(const ShimTotal& shims, Chance& chance) const;
-  void share_out(const ShimTotal& shims, Chance& chance) const;
+  [[nodiscard]] std::vector<InputShare> share_out(const ShimTotal& shims) const;
+  static void sort_shares(std::vector<InputShare> shares, Chance& chance);
 
   const Study& study_;
   ChanceOptions options_;

@@ -136,15 +136,18 @@ class Gatherer {
   /// Charge and temperature when measured, common to all cells.
   void states() {
     const Assumption& shipped = assumption(Assumed::shipped_charge);
+    const auto& common = build_.measured_charge;
     if (said_.charge) {
       inputs_.shift.measured_charge =
           uniform(ChanceInput::measured_charge, {-*said_.charge, *said_.charge}, false);
-    } else if (noted(Assumed::shipped_charge)) {
+    } else if (noted(Assumed::shipped_charge) || (common && common->as_shipped)) {
       inputs_.shift.measured_charge =
           normal(ChanceInput::measured_charge, 0.5 * (shipped.high - shipped.low), true);
     } else {
-      const auto& common = build_.measured_charge;
-      const bool span = common && common->between;
+      const bool each =
+          std::any_of(build_.cells.begin(), build_.cells.end(),
+                      [](const CellReading& cell) { return cell.charge.has_value(); });
+      const bool span = common && common->between && !each;
       const double doubt =
           span ? 0.5 * (common->between->high - common->between->low)
                : or_else({}, Assumed::charge_doubt, study_.assumptions()[Assumed::charge_doubt]);

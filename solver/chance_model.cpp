@@ -97,13 +97,13 @@ bool ChanceModel::can_draw(const Study& study) {
 ChanceModel::~ChanceModel() = default;
 
 ChanceModel::ChanceModel(const Study& study, const ShimLoad& load,
-                         const std::function<bool(ChanceInput)>& drawn)
+                         const std::function<bool(ChanceInput)>& drawn, int threads)
     : study_(study), load_(load), inputs_(chance_inputs(study)), cells_(study.row()) {
   if (drawn) {
     inputs_.keep(drawn);
   }
   all_ = inputs_.all();
-  studies_ = std::make_unique<ShapeStudies>(study_, inputs_);
+  studies_ = std::make_unique<ShapeStudies>(study_, inputs_, load_, threads);
   frame_ = study_.row().box.rods.has_value();
   if (frame_) {
     const RowModel& model = study_.model();
@@ -281,9 +281,9 @@ void ChanceModel::take_inputs(std::span<const double> u, std::size_t samples, Wo
       }
       continue;
     }
+    normal_quantiles({from, samples}, {to, samples});
     for (std::size_t i = 0; i < samples; ++i) {
-      const double z = normal_quantile(from[i]);
-      to[i] = (z < 0 ? drawn.width : drawn.width_above) * z;
+      to[i] *= to[i] < 0 ? drawn.width : drawn.width_above;
     }
     if (drawn.spread == Spread::normal) {
       for (std::size_t i = 0; i < samples; ++i) {
@@ -522,7 +522,6 @@ void ChanceModel::pressures(const ShimTotal& shims, std::span<const double> u, s
   add_shims(shims, samples, work);
   const auto row = [&](std::size_t which) { return out.subspan(which * samples, samples); };
   std::ranges::fill(row(0), infinity);
-  std::ranges::fill(row(2), 0.0);
   std::vector<double> found(samples);
   for (const Curve& curve : curves_) {
     if (curve.kind.building && frame_) {
@@ -535,11 +534,29 @@ void ChanceModel::pressures(const ShimTotal& shims, std::span<const double> u, s
       solve(curve, work.thinnest, work.built, work, found);
       std::ranges::transform(row(0), found, row(0).begin(),
                              [](double a, double b) { return std::min(a, b); });
+    }
+  }
+  solve_highest(samples, work, row(2));
+}
+
+void ChanceModel::solve_highest(std::size_t samples, Work& work, std::span<double> out) const {
+  std::ranges::fill(out, 0.0);
+  std::vector<double> found(samples);
+  for (const Curve& curve : curves_) {
+    if (!curve.kind.building) {
       solve(curve, work.thickest, work.built, work, found);
-      std::ranges::transform(row(2), found, row(2).begin(),
+      std::ranges::transform(out, found, out.begin(),
                              [](double a, double b) { return std::max(a, b); });
     }
   }
+}
+
+void ChanceModel::highest_pressures(const ShimTotal& shims, std::span<const double> u,
+                                    std::size_t samples, std::span<double> out) const {
+  Work work(samples, all_.size(), inputs_.shape.size());
+  prepare(u, samples, work);
+  add_shims(shims, samples, work);
+  solve_highest(samples, work, out);
 }
 
 }  // namespace stackfit

@@ -43,7 +43,7 @@ class ChanceModel {
   /// `load`: a plan near those that are asked for; its total is `load.thickness_mm`. Only inputs
   /// for which `drawn` holds are drawn. `study` must outlive it.
   ChanceModel(const Study& study, const ShimLoad& load,
-              const std::function<bool(ChanceInput)>& drawn = {});
+              const std::function<bool(ChanceInput)>& drawn = {}, int threads = 0);
   ~ChanceModel();
   ChanceModel(const ChanceModel&) = delete;
   ChanceModel& operator=(const ChanceModel&) = delete;
@@ -65,6 +65,9 @@ class ChanceModel {
   /// highest; 3 x samples.
   void pressures(const ShimTotal& shims, std::span<const double> u, std::size_t samples,
                  std::span<double> out) const;
+  /// The highest alone; `samples`.
+  void highest_pressures(const ShimTotal& shims, std::span<const double> u, std::size_t samples,
+                         std::span<double> out) const;
 
  private:
   struct Shifts;  // what moves the row along its curves
@@ -81,6 +84,7 @@ class ChanceModel {
   [[nodiscard]] bool by_hand() const;
   void make_bounds();
   void add_bound(Bound bound, const SqueezeSurface::Interference& interference);
+  void solve_highest(std::size_t samples, Work& work, std::span<double> out) const;
   void solve(const Curve& curve, std::span<const double> target, std::span<const double> built,
              Work& work, std::span<double> pressure) const;
 

@@ -91,9 +91,9 @@ enum class Measuring : std::uint8_t {
 /// The chance expected after measuring, with the shims chosen again by what was read.
 struct Worth {
   Measuring measure = Measuring::press_test;
-  double chance_before = 0;  ///< with the same choice of shims, and nothing read
   double chance_after = 0;
   double standard_error = 0;
+  double chance_before = 0;  ///< with the same choice of shims, and nothing read
 };
 
 struct Chance {

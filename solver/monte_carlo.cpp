@@ -230,9 +230,13 @@ void draw_uniform(std::uint64_t seed, std::uint64_t first_sample, std::size_t in
 void draw_normal(std::uint64_t seed, std::uint64_t first_sample, std::size_t inputs,
                  std::size_t samples, std::span<double> out) {
   draw_uniform(seed, first_sample, inputs, samples, out);
+  normal_quantiles(out, out);
+}
+
+void normal_quantiles(std::span<const double> u, std::span<double> out) {
   const QuantileTable& table = quantile_table();
-  for (double& value : out) {
-    value = table.at(value);
+  for (std::size_t i = 0; i < u.size(); ++i) {
+    out[i] = table.at(u[i]);
   }
 }
 

@@ -24,6 +24,8 @@ inline constexpr std::size_t block_samples = 512;
 /// The quantile of the standard normal distribution at u in (0, 1), rising with u: a table with a
 /// cubic between its knots, and the closed form in the tails; within 1e-7 of the true one.
 [[nodiscard]] double normal_quantile(double u);
+/// The same of many draws as draw_uniform makes them; `out` may be `u`.
+void normal_quantiles(std::span<const double> u, std::span<double> out);
 
 /// Uniform draws in (0, 1), as input after input of `samples` values each: the middles of 2^32
 /// equal steps. Counter-based (Philox 4x64, Salmon et al. 2011): a function of seed, number of the

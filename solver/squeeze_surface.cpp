@@ -2,19 +2,67 @@
 #include "solver/squeeze_surface.hpp"
 
 #include <algorithm>
+#include <atomic>
 #include <cmath>
+#include <exception>
+#include <thread>
 
 namespace stackfit {
 
-ShapeStudies::ShapeStudies(const Study& study, const ChanceInputs& inputs)
+namespace {
+
+/// Climbs the curves of a study's kinds of states, so that they are at hand.
+void climb_curves(const Study& study, const ShimLoad& load) {
+  const double force = study.row().band.high_mpa * study.row().face_area_mm2;
+  std::vector<RowModel::Kind> kinds = study.model().kinds();
+  kinds.push_back({true, false, study.model().build_state().stiff_pads});
+  for (const RowModel::Kind& kind : kinds) {
+    static_cast<void>(study.model().interference_for(kind, load, force));
+  }
+}
+
+/// Does numbered jobs on some threads; what the first one that failed threw comes out.
+void share_jobs(std::size_t jobs, int threads, const std::function<void(std::size_t)>& job) {
+  const std::size_t wanted = threads > 0 ? static_cast<std::size_t>(threads)
+                                         : std::max(1U, std::thread::hardware_concurrency());
+  std::atomic<std::size_t> next = 0;
+  std::vector<std::exception_ptr> thrown(jobs);
+  const auto work = [&] {
+    for (std::size_t i = next++; i < jobs; i = next++) {
+      try {
+        job(i);
+      } catch (...) {
+        thrown[i] = std::current_exception();
+      }
+    }
+  };
+  {
+    std::vector<std::jthread> others;
+    for (std::size_t i = 1; i < std::min(wanted, jobs); ++i) {
+      others.emplace_back(work);
+    }
+    work();
+  }
+  for (const std::exception_ptr& one : thrown) {
+    if (one) {
+      std::rethrow_exception(one);
+    }
+  }
+}
+
+}  // namespace
+
+ShapeStudies::ShapeStudies(const Study& study, const ChanceInputs& inputs, const ShimLoad& load,
+                           int threads)
     : nominal_(study), inputs_(inputs) {
+  std::vector<const ShapeVariant*> wanted;
   const auto add = [&](const ShapeInput& input, bool logarithm) {
     std::vector<Variant> made;
     for (const ShapeVariant& variant : input.variants) {
       const double x = logarithm ? std::log(variant.x)
                                  : input.coordinate(variant.x) - input.coordinate(input.nominal);
-      made.push_back({x, std::make_unique<Study>(variant.build, variant.assumptions, study.store(),
-                                                 study.place())});
+      made.push_back({x, nullptr});
+      wanted.push_back(&variant);
     }
     variants_.push_back(std::move(made));
   };
@@ -26,6 +74,17 @@ ShapeStudies::ShapeStudies(const Study& study, const ChanceInputs& inputs)
   for (const ShapeInput& input : inputs.shape) {
     add(input, false);
   }
+  std::vector<Variant*> places;
+  for (std::vector<Variant>& input : variants_) {
+    for (Variant& variant : input) {
+      places.push_back(&variant);
+    }
+  }
+  share_jobs(places.size(), threads, [&](std::size_t i) {
+    places[i]->study = std::make_unique<Study>(wanted[i]->build, wanted[i]->assumptions,
+                                               study.store(), study.place());
+    climb_curves(*places[i]->study, load);
+  });
 }
 
 CellSqueeze::CellSqueeze(const Row& row) {

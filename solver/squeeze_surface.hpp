@@ -26,8 +26,9 @@ namespace stackfit {
 /// The studies a surface is made of: the build as it stands, and each of its variants.
 class ShapeStudies {
  public:
-  /// `inputs` and `study` must outlive it.
-  ShapeStudies(const Study& study, const ChanceInputs& inputs);
+  /// `inputs` and `study` must outlive it. The variants are solved on so many threads, 0: as many
+  /// as the machine has; they come out the same.
+  ShapeStudies(const Study& study, const ChanceInputs& inputs, const ShimLoad& load, int threads);
   [[nodiscard]] const Study& nominal() const { return nominal_; }
   [[nodiscard]] const ChanceInputs& inputs() const { return inputs_; }
   struct Variant {

@@ -2,12 +2,13 @@
 //
 // What studies of slightly different builds have in common: meshed walls and solved curves.
 //
-// For: what-ifs and remedies, most of which leave walls and laws as they are.
-// Not for: use by several threads at once.
+// For: what-ifs and remedies, most of which leave walls and laws as they are. Several threads may
+// ask at once; what two of them ask for first is then made twice, and comes out the same.
 #pragma once
 
 #include <map>
 #include <memory>
+#include <mutex>
 #include <vector>
 
 #include "solver/force_curve.hpp"
@@ -42,6 +43,10 @@ class WallStore {
     bool lid_holds = false;
     std::shared_ptr<const Walls> walls;
   };
+  [[nodiscard]] std::shared_ptr<const Walls> known_walls(const WallPair& pair,
+                                                         bool lid_holds) const;
+
+  mutable std::mutex mutex_;
   std::vector<Entry> walls_;
   std::map<Key, std::shared_ptr<const Curves>> curves_;
 };

@@ -9,6 +9,7 @@ Machines are noisy: read the ratios and the medians, not single times.
 import json
 import math
 import os
+import re
 import statistics
 import subprocess
 import sys
@@ -82,6 +83,15 @@ def main():
     print(f"with foam pads:        {foam:.3g}/s")
     for kind in ("uniform", "normal"):
         print(f"draws/{kind}: {own[f'draws/{kind}']['items_per_second']:.3g} samples/s of 18 inputs")
+    script = os.path.join(os.path.dirname(os.path.abspath(__file__)), "chance_numpy.py")
+    numpy = subprocess.run([sys.executable, "-B", script], capture_output=True, text=True,
+                           check=True).stdout
+    print("NumPy, chance of a row in one column:", " ".join(numpy.split()))
+    best = max(float(rate) for rate in re.findall(r"([0-9.e+]+) per second of processor", numpy))
+    for kind in ("shed_bank", "every_figure"):
+        b = own[f"chance_samples/{kind}"]
+        print(f"chance_samples/{kind}: {b['items_per_second']:.3g} samples/s and core of "
+              f"{b['inputs']:.0f} inputs, {b['items_per_second'] / best:.1f} times NumPy's")
     for name, b in own.items():
         if "items_per_second" not in b:
             print(f"{name}: {b['real_time'] / 1e6:.2f} ms" if b["time_unit"] == "ns"

@@ -15,6 +15,7 @@
 
 #include "cli/read_build.hpp"
 #include "geometry/flatness.hpp"
+#include "solver/chance_model.hpp"
 #include "solver/columns.hpp"
 #include "solver/dome_fit.hpp"
 #include "solver/monte_carlo.hpp"
@@ -74,6 +75,32 @@ void draws(benchmark::State& state, void (*draw)(std::uint64_t, std::uint64_t, s
   }
   state.SetItemsProcessed(state.iterations() * static_cast<std::int64_t>(block_samples));
 }
+/// Samples of a chance: every figure drawn, and the window of shims that each draw leaves.
+void chance_samples(benchmark::State& state, const Build& build) {
+  const Study study(build, {});
+  const ChanceModel model(study, study.load_of(study.choose().used));
+  const std::size_t inputs = model.inputs().size();
+  std::vector<double> u(inputs * block_samples);
+  std::vector<double> windows(window_rows * block_samples);
+  std::uint64_t first = 0;
+  for (auto _ : state) {
+    draw_uniform(1, first, inputs, block_samples, u);
+    model.windows(u, block_samples, windows);
+    benchmark::DoNotOptimize(windows.data());
+    first += block_samples;
+  }
+  state.counters["inputs"] = static_cast<double>(inputs);
+  state.SetItemsProcessed(state.iterations() * static_cast<std::int64_t>(block_samples));
+}
+/// Foam, domes, age and a hand's push: every figure that one build can leave open at once.
+Build every_figure() {
+  Build build = fixture("van_sixteen.json");
+  build.use.capacity_loss = Span{0, 0.02};
+  build.build.method = BuildMethod::hand;
+  return build;
+}
+BENCHMARK_CAPTURE(chance_samples, shed_bank, fixture("shed_bank.json"));
+BENCHMARK_CAPTURE(chance_samples, every_figure, every_figure());
 BENCHMARK_CAPTURE(draws, uniform, draw_uniform);
 BENCHMARK_CAPTURE(draws, normal, draw_normal);
 

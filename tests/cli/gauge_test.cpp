@@ -144,8 +144,9 @@ TEST_CASE("gauge --learn writes a build that presses as was measured") {
   const auto now = nlohmann::json::parse(again.out);
   CHECK(now["predicted"]["force_n"].get<double>() ==
         Catch::Approx(now["force_n"].get<double>()).epsilon(0.01));
-  CHECK(run({built, "--bow", "1.7mm", "--empty-bow", "0.3mm", "--learn", built}).status ==
-        exit_failed);
+  CHECK(
+      run({built, "--bow", "1.7mm", "--empty-bow", "0.3mm", "--error", "0.02mm", "--learn", built})
+          .status == exit_failed);
   std::filesystem::remove_all(folder);
 }
 

@@ -23,7 +23,8 @@ TEST_CASE("nothing said: by chance, as many draws as settle it, and no chance ne
 
 TEST_CASE("a chance that is needed is parts in a hundred, up to what can be told at all") {
   const auto need = [](const std::string& text) {
-    return read_chance_options({.need = text, .by = "", .samples = "", .threads = ""});
+    return read_chance_options(
+        {.need = text, .by = "", .samples = "", .threads = "", .none = false});
   };
   CHECK(need("95").options.need == Approx(0.95));
   CHECK(need("95%").options.need == Approx(0.95));
@@ -42,16 +43,16 @@ TEST_CASE("a chance that is needed is parts in a hundred, up to what can be told
 }
 
 TEST_CASE("draws and threads are whole numbers; the best plan is by chance or by margin") {
-  const ChanceRead good =
-      read_chance_options({.need = "", .by = "margin", .samples = "1e6", .threads = "2"});
+  const ChanceRead good = read_chance_options(
+      {.need = "", .by = "margin", .samples = "1e6", .threads = "2", .none = false});
   CHECK(good.problems.empty());
   CHECK(good.options.by == PickBy::margin);
   CHECK(good.options.samples == 1'000'000);
   CHECK(good.options.threads == 2);
-  const ChanceRead bad =
-      read_chance_options({.need = "x", .by = "luck", .samples = "1e12", .threads = "1.5"});
+  const ChanceRead bad = read_chance_options(
+      {.need = "x", .by = "luck", .samples = "1e12", .threads = "1.5", .none = false});
   CHECK(bad.problems.size() == 4);
-  CHECK(read_chance_options({.need = "", .by = "", .samples = "0", .threads = "-1"})
+  CHECK(read_chance_options({.need = "", .by = "", .samples = "0", .threads = "-1", .none = false})
             .problems.size() == 2);
 }
 
@@ -72,4 +73,15 @@ TEST_CASE("a chance changes the exit status only where one is needed") {
   CHECK(exit_status(sure, asked) == exit_warning);
   asked.need = 0.01;
   CHECK(exit_status(samples::not_fitting(), asked) == exit_warning);
+}
+
+TEST_CASE("no chance where none is wanted; not together with one that is needed") {
+  const ChanceRead none =
+      read_chance_options({.need = "", .by = "", .samples = "", .threads = "", .none = true});
+  CHECK_FALSE(none.wanted);
+  CHECK(none.problems.empty());
+  const ChanceRead both =
+      read_chance_options({.need = "90", .by = "", .samples = "", .threads = "", .none = true});
+  REQUIRE(both.problems.size() == 1);
+  CHECK(both.problems.front().place.file == "--no-chance");
 }

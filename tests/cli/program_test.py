@@ -195,6 +195,14 @@ class Output(Folder):
             self.assertNotEqual(result.stdout, "", line)
 
 
+# What a search tells besides the plan; of sheets as placed nothing was sought.
+SOUGHT = ("/best_margin", "/margin_bound", "/margin_gap")
+
+
+def figures(part):
+    return {path: value for path, value in numbers(part) if path not in SOUGHT}
+
+
 class Saving(Folder):
     def test_pressure_on_a_saved_build_gives_the_same_numbers(self):
         for name in ("shed_bank.json", "boat_hand_slid.json", "van_sixteen.json"):
@@ -202,8 +210,8 @@ class Saving(Folder):
             picked = json.loads(run("pick", fixture(name), "--save", saved, "--json").stdout)
             seen = json.loads(run("pressure", saved, "--json").stdout)
             for part in ("plan", "insertion", "band", "soft", "stiff", "moves"):
-                before = dict(numbers(picked[part]))
-                after = dict(numbers(seen[part]))
+                before = figures(picked[part])
+                after = figures(seen[part])
                 self.assertEqual(before.keys(), after.keys(), (name, part))
                 for path, value in before.items():
                     self.assertAlmostEqual(after[path], value, delta=1e-9 * max(1, abs(value)),
@@ -229,6 +237,35 @@ class Saving(Folder):
         self.assertIn("was not written", result.stderr)
 
 
+class Chance(Folder):
+    def test_the_same_bytes_on_one_thread_and_on_two(self):
+        for name in ("shed_bank.json", "bench_frame.json"):
+            one, two = (run("pick", fixture(name), "--json", "--threads", threads).stdout
+                        for threads in ("1", "2"))
+            self.assertGreater(json.loads(one)["chance"]["plan"]["samples"], 0)
+            self.assertEqual(one, two, name)
+
+    def test_a_chance_that_is_needed_decides_the_exit_status(self):
+        ask = ("pick", fixture("boat_hand_slid.json"), "--by", "margin")
+        self.assertEqual(run(*ask).returncode, INSIDE)
+        self.assertEqual(run(*ask, "--need-chance", "10").returncode, INSIDE)
+        poor = run("pressure", fixture("four_years.json"), "--need-chance", "99")
+        self.assertEqual(poor.returncode, WARNING)
+
+    def test_where_no_draw_fails_it_is_more_than(self):
+        wide = ("pick", fixture("bench_frame.json"), "--set", "cell.range.low=0.1 kPa",
+                "--set", "cell.range.high=2 MPa")
+        chance = json.loads(run(*wide, "--json").stdout)["chance"]["plan"]
+        self.assertEqual(chance["chance"], 1)
+        self.assertAlmostEqual(chance["more_than"], min(1 - 3 / chance["samples"], 0.999))
+        self.assertIn("more than 999 in 1000", " ".join(run(*wide).stdout.split()))
+
+    def test_no_chance_draws_nothing(self):
+        answer = json.loads(run("pick", fixture("shed_bank.json"), "--no-chance",
+                                "--json").stdout)
+        self.assertIsNone(answer["chance"])
+
+
 class CellsMayMove(Folder):
     BUILD = "cells_may_move/mixed_eight.json"
 
@@ -251,8 +288,8 @@ class CellsMayMove(Folder):
         self.assertIsNone(seen["order"])
         self.assertEqual([cell["id"] for cell in seen["cells"]], order["ids"])
         for part in ("plan", "insertion", "moves", "sense_lead_v"):
-            before = dict(numbers(picked[part]))
-            after = dict(numbers(seen[part]))
+            before = figures(picked[part])
+            after = figures(seen[part])
             self.assertEqual(before.keys(), after.keys(), part)
             for path, value in before.items():
                 self.assertAlmostEqual(after[path], value, delta=1e-9 * max(1, abs(value)),
@@ -269,7 +306,8 @@ class CellsMayMove(Folder):
             self.assertLessEqual(columns(line), WIDTH, line)
 
     def test_cells_stay_where_that_is_not_said(self):
-        stay = ["pick", fixture(self.BUILD), "--set", "cells_may_move=false"]
+        # Order and sheets go together by the margin, so the order as listed must as well.
+        stay = ["pick", fixture(self.BUILD), "--by", "margin", "--set", "cells_may_move=false"]
         answer = json.loads(printed(*stay, "--json"))
         self.assertIsNone(answer["order"])
         self.assertEqual("".join(cell["id"] for cell in answer["cells"]), "ABCDEFGH")

@@ -66,7 +66,9 @@ TEST_CASE("every --set line of advice gives the figures that it was printed with
       const Answer mended = answer_pick(*changed.build);
       seen.insert(code(remedy.code));
       CHECK(mended.inside());
-      CHECK(mended.plan.margin == Approx(remedy.margin).epsilon(1e-9));
+      // Walls that stretch are solved among shapes found where they were first asked for.
+      constexpr double as_good_as_curves = 0.005;
+      CHECK(mended.plan.margin == Approx(remedy.margin).margin(as_good_as_curves));
       CHECK(figures.pressure(mended.plan.lowest.face_pressure_mpa) ==
             figures.pressure(remedy.lowest_mpa));
       CHECK(figures.pressure(mended.plan.highest.face_pressure_mpa) ==

@@ -81,6 +81,7 @@ def all_builds():
         "charges one by one": build(1.9, cell=WIDE, cells=own_charges()),
         "temperatures one by one": build(1.6, cell=WIDE, cells=own_temperatures()),
         "charge when measured not said": without("measured_charge", build(1.6, cell=WIDE)),
+        "as shipped, said": build(1.6, cell=WIDE, measured_charge="as shipped"),
         "figures said, a charge between": build(
             1.6, measured_charge="30-44 %", cell={
                 **WIDE, "softness": {"a": "75 kPa", "b": 160}, "expansion": "55 ppm/K",

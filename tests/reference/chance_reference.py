@@ -37,9 +37,11 @@ BOX_MM, SHIMS = 0.4, 0.04  # give or take
 CHARGE_DOUBT, SHIPPED_DOUBT = 0.10, 0.10
 REFERENCE_C = (15.0, 25.0)
 MORE_FORCE = (0.0, 0.20)   # m
-SPAN_95 = {"squeeze": (0.03, 0.12), "net": (0.3, 1.0), "hump": (0.1, 0.5), "growth": (0.05, 0.4),
-           "under_load": (0.2, 1.0), "expansion": (20.0, 100.0), "friction": (0.15, 0.50),
-           "film": (0.06, 0.20)}
+# 2.5 % point, median, 97.5 % point.
+SPAN_95 = {"squeeze": (0.03, 0.06, 0.12), "net": (0.3, 0.6, 1.0), "hump": (0.1, 0.3, 0.5),
+           "growth": (0.05, 0.15, 0.4), "under_load": (0.2, 0.5, 1.0),
+           "expansion": (20.0, 40.0, 100.0), "friction": (0.15, 0.30, 0.50),
+           "film": (0.06, 0.12, 0.20)}
 SAID = {"squeeze": 0.25, "net": 0.15, "hump": 0.15, "growth": 0.20, "under_load": 0.20,
         "expansion": 0.20}
 HAND_N = 150.0
@@ -71,15 +73,16 @@ class DrawnRow(Reference):
         return self.random.standard_normal(self.samples)
 
     def _about(self, kind, doubt_key):
-        """A lognormal factor about 1."""
+        """A lognormal factor about 1; each half of it as wide as its own end of the span."""
         if doubt_key in self.doubt:
-            most = 1 + quantity(self.doubt[doubt_key], "percent")
+            least = most = 1 + quantity(self.doubt[doubt_key], "percent")
         elif self._is_said(kind):
-            most = 1 + SAID[kind]
+            least = most = 1 + SAID[kind]
         else:
-            low, high = SPAN_95[kind]
-            most = (high / low) ** 0.5
-        return most ** (self._normal() / HALF_95)
+            low, middle, high = SPAN_95[kind]
+            least, most = middle / low, high / middle
+        z = self._normal() / HALF_95
+        return np.where(z < 0, least, most) ** z
 
     def _is_said(self, kind):
         where = {"squeeze": ("softness", "a"), "net": ("swing", "net"), "hump": ("swing", "hump"),

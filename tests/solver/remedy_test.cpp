@@ -165,7 +165,7 @@ TEST_CASE("a goal of a chance: only changes that reach it, each with its own, fe
   CHECK(find_remedies(study, &goal).empty());
 }
 
-TEST_CASE("a goal chooses the plan by its own rule, and the figures are that plan's") {
+TEST_CASE("the figures of a remedy are those of the plan that its goal chooses") {
   const Build b = too_few_sheets();
   const Study study(b, {});
   RemedyGoal goal;
@@ -175,15 +175,14 @@ TEST_CASE("a goal chooses the plan by its own rule, and the figures are that pla
     const ShimPlan looser = changed.choose(best.rank.total_nm - 1);
     return looser.found && looser.passes ? looser : best;
   };
-  bool differs = false;
-  for (const Remedy& remedy : find_remedies(study, &goal)) {
+  const std::vector<Remedy> found = find_remedies(study, &goal);
+  REQUIRE_FALSE(found.empty());
+  for (const Remedy& remedy : found) {
     const Study changed(apply(remedy, b), {});
     const PlanPressures full = changed.model().evaluate(changed.load_of(goal.choose(changed).used),
                                                         RowModel::By::full_solution);
     CHECK(remedy.lowest_mpa == Approx(full.lowest.face_pressure_mpa).epsilon(1e-9));
-    differs = differs || goal.choose(changed).used != changed.choose().used;
   }
-  CHECK(differs);
 }
 
 TEST_CASE("cells that may change places: only where that lets terminals meet their bars") {
