@@ -37,6 +37,12 @@ std::vector<Hopeless> hopeless_builds() {
        {{"cell.range", R"({"low":"3 kPa","high":"60 kPa","applies_to":"use"})"},
         {"build.method", "hand"},
         {"build.push_limit", "2 kgf"}}},
+      {"boat_hand_slid.json", {{"build.push_limit", "90 N"}}},
+      {"boat_hand_slid.json",
+       {{"build.slip_film", "false"},
+        {"kit.0.slippery_face", "false"},
+        {"kit.1.slippery_face", "false"}}},
+      {"shed_bank.json", {{"cell.range", R"({"low":"36 kPa","high":"92 kPa"})"}}},
       {"sheet_box.json", {{"kit.0.count", "1"}, {"kit.1.count", "1"}, {"kit.2.count", "1"}}},
   };
 }
