@@ -18,6 +18,13 @@ constexpr double infinity = std::numeric_limits<double>::infinity();
 /// Band's pressures count as pressed at least so far above nothing.
 constexpr double least_pressure_mpa = 1e-6;
 
+/// One figure over a block: a draw for each sample, or one value for all (step 0).
+struct Draws {
+  const double* first = nullptr;
+  std::size_t step = 0;
+  [[nodiscard]] double at(std::size_t i) const { return first[i * step]; }
+};
+
 }  // namespace
 
 struct ChanceModel::Shifts {
@@ -187,9 +194,9 @@ void ChanceModel::make_bounds() {
   const double low = std::max(band.low_mpa, least_pressure_mpa);
   const auto& margin = inputs_.shift.model_margin;
   const Span more = margin ? margin->bounds : Span{band.model_margin, band.model_margin};
+  // What walls and pads add is nearly straight over so small a span of pressures.
   const auto over_margin = [&](double top) {
-    return std::vector<double>{top / (1 + more.high), top / (1 + 0.5 * (more.low + more.high)),
-                               top / (1 + more.low)};
+    return std::vector<double>{top / (1 + more.high), top / (1 + more.low)};
   };
   const auto at_force = [this, area](RowModel::Kind kind) {
     return [this, area, kind](const Study& s, double level) {
@@ -248,7 +255,7 @@ void ChanceModel::make_bounds() {
   }
   if (by_hand()) {
     // Levels over the span in which nearly all draws of the friction fall.
-    constexpr std::array spans{0.25, 0.4, 0.6, 0.8, 1.0, 1.25, 1.6, 2.2, 3.0, 4.5};
+    constexpr std::array spans{0.25, 0.6, 1.0, 1.6, 2.5, 4.5};
     Bound push{built, {}, Bound::Level::push, Bound::Of::built, WindowRow::got_in, 0, {}, 0};
     for (const double span : spans) {
       push.levels_mpa.push_back(span * study_.insertion().build_force_cap_n() / area);
@@ -304,20 +311,33 @@ void ChanceModel::prepare(std::span<const double> u, std::size_t samples, Work& 
     return work.value[static_cast<std::size_t>(input) * samples + i];
   };
   const ShiftDraw nominal = s.at.nominal();
+  // A figure's draws, or the one value that it keeps.
+  const auto draws = [&](int input, const double& kept) {
+    return input >= 0 ? Draws{work.value.data() + static_cast<std::size_t>(input) * samples, 1}
+                      : Draws{&kept, 0};
+  };
+  const double none = 0;
+  const double once = 1;
+  const std::array lengths{draws(s.calipers_common, none), draws(s.calipers_each, none),
+                           draws(s.lot_thickness, none), draws(s.fixed_sheets, none)};
+  const Draws box = draws(s.box_length, none);
+  const Draws charge = draws(s.measured_charge, none);
+  const Draws net = draws(s.swing_net, nominal.swing_net);
+  const Draws hump = draws(s.swing_hump, nominal.swing_hump);
+  const Draws expansion = draws(s.expansion, nominal.expansion_per_k);
+  const Draws reference = draws(s.measured_temperature, nominal.reference_c);
+  const Draws growth = draws(s.growth, once);
+  const Draws under_load = draws(s.growth_under_load, once);
   for (std::size_t i = 0; i < samples; ++i) {
-    ShiftDraw draw = nominal;
-    for (const int input : {s.calipers_common, s.calipers_each, s.lot_thickness, s.fixed_sheets}) {
-      draw.lengths_mm += input >= 0 ? figure(input, i) : 0;
-    }
-    draw.lengths_mm -= s.box_length >= 0 ? figure(s.box_length, i) : 0;
-    draw.charge_off = s.measured_charge >= 0 ? figure(s.measured_charge, i) : 0;
-    draw.swing_net = s.swing_net >= 0 ? figure(s.swing_net, i) : draw.swing_net;
-    draw.swing_hump = s.swing_hump >= 0 ? figure(s.swing_hump, i) : draw.swing_hump;
-    draw.expansion_per_k = s.expansion >= 0 ? figure(s.expansion, i) : draw.expansion_per_k;
-    draw.reference_c =
-        s.measured_temperature >= 0 ? figure(s.measured_temperature, i) : draw.reference_c;
-    draw.growth_per_loss *= (s.growth >= 0 ? figure(s.growth, i) : 1) *
-                            (s.growth_under_load >= 0 ? figure(s.growth_under_load, i) : 1);
+    ShiftDraw draw;
+    draw.lengths_mm =
+        lengths[0].at(i) + lengths[1].at(i) + lengths[2].at(i) + lengths[3].at(i) - box.at(i);
+    draw.charge_off = charge.at(i);
+    draw.swing_net = net.at(i);
+    draw.swing_hump = hump.at(i);
+    draw.expansion_per_k = expansion.at(i);
+    draw.reference_c = reference.at(i);
+    draw.growth_per_loss = nominal.growth_per_loss * growth.at(i) * under_load.at(i);
     const Shifted shifted = s.at.at(draw);
     work.built[i] = shifted.built_mm;
     work.thinnest[i] = shifted.thinnest_mm;

@@ -35,22 +35,19 @@ ChanceShifts::ChanceShifts(const Study& study, const ShimLoad& load, bool refere
   constexpr std::size_t steps = 512;
   const double off = std::max(most_charge_off, 1e-3);
   const auto held = [](double charge) { return std::clamp(charge, 0.0, 1.0); };
-  const auto mean_over_cells = [&](const auto& of_charge) {
-    return EvenTable({-off, off}, steps, [&](double by) {
-      double sum = 0;
-      for (const RowCell& cell : row.cells) {
-        sum += of_charge(held(cell.measured_charge + by));
-      }
-      return sum / count;
-    });
-  };
-  measured_layer_ = mean_over_cells([&](double charge) { return layer.at(charge); });
-  measured_charge_ = mean_over_cells([](double charge) { return charge; });
   // What a meter shows when building stays; cells built as they were measured stay as they are.
   const bool charge_said = build.build.charge.has_value();
-  const auto built = [&](double by) { return held(row.build_charge + (charge_said ? 0 : by)); };
-  built_layer_ = EvenTable({-off, off}, steps, [&](double by) { return layer.at(built(by)); });
-  built_charge_ = EvenTable({-off, off}, steps, built);
+  by_charge_ = ChargeTable({-off, off}, steps, [&](double by) {
+    ChargeTable::Row at;
+    for (const RowCell& cell : row.cells) {
+      const double charge = held(cell.measured_charge + by);
+      at.measured_layer += layer.at(charge) / count;
+      at.measured_charge += charge / count;
+    }
+    at.built_charge = held(row.build_charge + (charge_said ? 0 : by));
+    at.built_layer = layer.at(at.built_charge);
+    return at;
+  });
   temperature_c_ = row.use_temperature_c;
   capacity_loss_ = row.use_capacity_loss;
   reference_c_ = row.reference_temperature_c;
@@ -84,9 +81,9 @@ Shifted ChanceShifts::unreferenced(const ShiftDraw& draw) const {
     least = std::min(least, g);
     most = std::max(most, g);
   }
-  const double off = draw.charge_off;
-  const double measured = scale * measured_layer_.at(off) + tilt * measured_charge_.at(off);
-  const double built = scale * built_layer_.at(off) + tilt * built_charge_.at(off);
+  const ChargeTable::Row charge = by_charge_.at(draw.charge_off);
+  const double measured = scale * charge.measured_layer + tilt * charge.measured_charge;
+  const double built = scale * charge.built_layer + tilt * charge.built_charge;
   const double reference = draw.reference_c;
   const double measured_c = said_temperatures_c_ + reference_share_ * reference;
   const double box_c = reference_drawn_ ? reference : reference_c_;

@@ -13,30 +13,43 @@
 
 namespace stackfit {
 
-/// A function on even steps, with lines between; constant beyond its ends.
-class EvenTable {
+/// What the charge's error when measured does: four functions of it on the same even steps, with
+/// lines between; constant beyond their ends.
+class ChargeTable {
  public:
-  EvenTable() = default;
+  struct Row {
+    double measured_layer = 0;   ///< mean over the cells of the swing's layer law
+    double measured_charge = 0;  ///< and of the charge
+    double built_layer = 0;      ///< the same as built
+    double built_charge = 0;
+  };
+  ChargeTable() = default;
   template <typename Function>
-  EvenTable(Span over, std::size_t steps, const Function& function)
+  ChargeTable(Span over, std::size_t steps, const Function& function)
       : first_(over.low), per_step_(static_cast<double>(steps) / (over.high - over.low)) {
     for (std::size_t i = 0; i <= steps; ++i) {
-      values_.push_back(function(over.low + static_cast<double>(i) / per_step_));
+      rows_.push_back(function(over.low + static_cast<double>(i) / per_step_));
     }
   }
-  [[nodiscard]] double at(double x) const {
+  [[nodiscard]] Row at(double x) const {
     const double place = (x - first_) * per_step_;
-    const auto last = static_cast<double>(values_.size() - 1);
+    const auto last = static_cast<double>(rows_.size() - 1);
     const double held = place < 0 ? 0 : place > last ? last : place;
     auto i = static_cast<std::size_t>(held);
-    i = i + 1 < values_.size() ? i : values_.size() - 2;
-    return values_[i] + (held - static_cast<double>(i)) * (values_[i + 1] - values_[i]);
+    i = i + 1 < rows_.size() ? i : rows_.size() - 2;
+    const double share = held - static_cast<double>(i);
+    const Row& a = rows_[i];
+    const Row& b = rows_[i + 1];
+    return {a.measured_layer + share * (b.measured_layer - a.measured_layer),
+            a.measured_charge + share * (b.measured_charge - a.measured_charge),
+            a.built_layer + share * (b.built_layer - a.built_layer),
+            a.built_charge + share * (b.built_charge - a.built_charge)};
   }
 
  private:
   double first_ = 0;
   double per_step_ = 1;
-  std::vector<double> values_;
+  std::vector<Row> rows_;
 };
 
 /// One draw's figures, each at its nominal value where it is not drawn.
@@ -74,10 +87,7 @@ class ChanceShifts {
   SwingStretch per_net_;
   SwingStretch per_hump_;
   std::vector<Knot> window_;  ///< knots over the window of charge
-  EvenTable measured_layer_;  ///< mean over the cells, by how far the charge was off
-  EvenTable measured_charge_;
-  EvenTable built_layer_;
-  EvenTable built_charge_;
+  ChargeTable by_charge_;     ///< by how far the charge was off
   Span temperature_c_;
   Span capacity_loss_;
   bool build_temperature_said_ = false;
