@@ -4,98 +4,11 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <limits>
 
-#include "solver/chance_shifts.hpp"
+#include "solver/chance_model_parts.hpp"
 #include "solver/monte_carlo.hpp"
-#include "solver/rising_root.hpp"
 
 namespace stackfit {
-namespace {
-
-constexpr double infinity = std::numeric_limits<double>::infinity();
-
-/// Band's pressures count as pressed at least so far above nothing.
-constexpr double least_pressure_mpa = 1e-6;
-
-/// One figure over a block: a draw for each sample, or one value for all (step 0).
-struct Draws {
-  const double* first = nullptr;
-  std::size_t step = 0;
-  [[nodiscard]] double at(std::size_t i) const { return first[i * step]; }
-};
-
-}  // namespace
-
-struct ChanceModel::Shifts {
-  ChanceShifts at;
-  /// Draw that each figure takes from `u`; below zero: not drawn.
-  int calipers_common = -1;
-  int calipers_each = -1;
-  int lot_thickness = -1;
-  int measured_charge = -1;
-  int measured_temperature = -1;
-  int box_length = -1;
-  int shim_thickness = -1;
-  int fixed_sheets = -1;
-  int swing_net = -1;
-  int swing_hump = -1;
-  int growth = -1;
-  int growth_under_load = -1;
-  int expansion = -1;
-  int friction = -1;
-  int friction_slip_film = -1;
-  int model_margin = -1;
-  int softness = -1;
-  int first_shape = -1;
-  int frame_force = -1;  ///< which of the shape inputs
-};
-
-struct ChanceModel::Work {
-  explicit Work(std::size_t samples, std::size_t inputs, std::size_t shapes)
-      : value(inputs * samples),
-        x((1 + shapes) * samples),
-        built(samples),
-        thinnest(samples),
-        thickest(samples),
-        ln_more(samples),
-        over_more(samples),
-        push(samples),
-        interference(samples),
-        residual(samples),
-        residual_above(samples) {}
-  std::vector<double> value;  ///< each input's figure
-  std::vector<double> x;      ///< ln softness, then shape figures less their nominal ones
-  std::vector<double> built;
-  std::vector<double> thinnest;
-  std::vector<double> thickest;
-  std::vector<double> ln_more;    ///< ln (1 + m)
-  std::vector<double> over_more;  ///< 1 / (1 + m)
-  std::vector<double> push;       ///< greatest face pressure as built that a hand gets in [MPa]
-  std::vector<double> interference;
-  std::vector<double> residual;
-  std::vector<double> residual_above;
-};
-
-/// One condition: an interference that a state must reach, or must not pass.
-struct ChanceModel::Bound {
-  enum class Level : std::uint8_t { fixed, over_margin, push };
-  enum class Of : std::uint8_t { built, thinnest, thickest };
-  RowModel::Kind kind;
-  std::vector<double> levels_mpa;
-  Level level = Level::fixed;
-  Of of = Of::thickest;
-  WindowRow row = WindowRow::tightest;
-  double top_mpa = 0;  ///< over_margin: over one plus m
-  std::vector<SqueezeSurface> surface = {};
-  double per_built = 0;  ///< how it moves with the interference as built
-};
-
-struct ChanceModel::Curve {
-  RowModel::Kind kind;
-  SqueezeSurface surface;
-  double per_built = 0;
-};
 
 bool ChanceModel::can_draw(const Study& study) {
   return !study.row().rim.has_value();
@@ -152,128 +65,7 @@ ChanceModel::ChanceModel(const Study& study, const ShimLoad& load,
     }
   }
   make_bounds();
-}
-
-/// How the interference at a force moves with that as built: rows that follow another path once
-/// they are built.
-void ChanceModel::add_bound(Bound bound, const SqueezeSurface::Interference& interference) {
-  bound.surface.emplace_back(*studies_, cells_, load_, bound.levels_mpa, interference);
-  if (!bound.surface.back().reached()) {
-    return;  // never met
-  }
-  bounds_.push_back(std::move(bound));
-}
-
-namespace {
-
-/// d interference / d interference as built, at a face pressure.
-double slope_by_build(const Study& study, const RowModel::Kind& kind, const ShimLoad& load,
-                      double pressure_mpa) {
-  constexpr double step_mm = 0.2;
-  const double force = pressure_mpa * study.row().face_area_mm2;
-  ShimLoad more = load;
-  more.thickness_mm += step_mm;
-  ShimLoad less = load;
-  less.thickness_mm -= step_mm;
-  return (study.model().interference_for(kind, more, force) -
-          study.model().interference_for(kind, less, force)) /
-         (2 * step_mm);
-}
-
-}  // namespace
-
-bool ChanceModel::by_hand() const {
-  return study_.insertion().method == BuildMethod::hand && !frame_;
-}
-
-void ChanceModel::make_bounds() {
-  const Row& row = study_.row();
-  const BandResult& band = row.band;
-  const double area = row.face_area_mm2;
-  const RowModel& model = study_.model();
-  const double low = std::max(band.low_mpa, least_pressure_mpa);
-  const auto& margin = inputs_.shift.model_margin;
-  const Span more = margin ? margin->bounds : Span{band.model_margin, band.model_margin};
-  // What walls and pads add is nearly straight over so small a span of pressures.
-  const auto over_margin = [&](double top) {
-    return std::vector<double>{top / (1 + more.high), top / (1 + more.low)};
-  };
-  const auto at_force = [this, area](RowModel::Kind kind) {
-    return [this, area, kind](const Study& s, double level) {
-      return s.model().interference_for(kind, load_, level * area);
-    };
-  };
-  const double most_force = 3 * band.high_mpa * area;
-  const RowModel::Kind built{true, false, model.build_state().stiff_pads};
-  const RowModel::Kind built_soft{true, false, false};
-  std::vector<RowModel::Kind> all = model.kinds();
-  const auto of = [](const RowModel::Kind& kind) {
-    return kind.building ? Bound::Of::built : Bound::Of::thickest;
-  };
-  const auto slope = [&](const RowModel::Kind& kind, double pressure) {
-    return kind.building ? 0.0 : slope_by_build(study_, kind, load_, pressure);
-  };
-  const auto fixed = [&](const RowModel::Kind& kind, double level, Bound::Of which, WindowRow to) {
-    return Bound{kind, {level}, Bound::Level::fixed, which, to, level, {}, slope(kind, level)};
-  };
-  const auto below = [&](const RowModel::Kind& kind, double top, WindowRow to) {
-    return Bound{kind,
-                 over_margin(top),
-                 Bound::Level::over_margin,
-                 of(kind),
-                 to,
-                 top,
-                 {},
-                 slope(kind, std::min(top, band.high_mpa))};
-  };
-  for (const RowModel::Kind& kind : all) {
-    add_bound(fixed(kind, low, Bound::Of::thinnest, WindowRow::loosest), at_force(kind));
-  }
-  if (!frame_) {
-    all.push_back(built);
-  }
-  for (const RowModel::Kind& kind : all) {
-    const double top = kind.building ? band.build_high_mpa.value_or(band.high_mpa) : band.high_mpa;
-    add_bound(below(kind, top, WindowRow::tightest), at_force(kind));
-    if (band.limit_mpa) {
-      add_bound(below(kind, *band.limit_mpa, WindowRow::at_limit),
-                [this, kind, most_force](const Study& s, double level) {
-                  return s.model().interference_for_local(kind, load_, level, most_force);
-                });
-    }
-    if (row.watched()) {
-      add_bound(fixed(kind, band.high_mpa, of(kind), WindowRow::at_limit),
-                [this, kind, most_force, share = row.swollen_contact](const Study& s, double) {
-                  return s.model().interference_for_contact(kind, load_, share, most_force);
-                });
-    }
-  }
-  if (band.build_low_mpa && !frame_) {
-    add_bound(fixed(built_soft, std::max(*band.build_low_mpa, least_pressure_mpa), Bound::Of::built,
-                    WindowRow::loosest),
-              at_force(built_soft));
-  }
-  if (by_hand()) {
-    // Levels over the span in which nearly all draws of the friction fall.
-    constexpr std::array spans{0.25, 0.6, 1.0, 1.6, 2.5, 4.5};
-    Bound push{built, {}, Bound::Level::push, Bound::Of::built, WindowRow::got_in, 0, {}, 0};
-    for (const double span : spans) {
-      push.levels_mpa.push_back(span * study_.insertion().build_force_cap_n() / area);
-    }
-    add_bound(std::move(push), at_force(built));
-  }
-  // Whole curves: from next to nothing to beyond what any draw inside the band sees.
-  std::vector<double> levels{least_pressure_mpa};
-  constexpr int per_decade = 12;
-  for (int i = -2 * per_decade; i <= per_decade / 2; ++i) {
-    levels.push_back(band.high_mpa * std::pow(10.0, static_cast<double>(i) / per_decade));
-  }
-  std::vector<RowModel::Kind> kinds = model.kinds();
-  kinds.insert(kinds.begin(), built);
-  for (const RowModel::Kind& kind : kinds) {
-    curves_.push_back({kind, SqueezeSurface(*studies_, cells_, load_, levels, at_force(kind)),
-                       slope(kind, band.high_mpa)});
-  }
+  make_curves();
 }
 
 void ChanceModel::take_inputs(std::span<const double> u, std::size_t samples, Work& work) const {
@@ -307,9 +99,6 @@ void ChanceModel::take_inputs(std::span<const double> u, std::size_t samples, Wo
 void ChanceModel::prepare(std::span<const double> u, std::size_t samples, Work& work) const {
   take_inputs(u, samples, work);
   const Shifts& s = *shifts_;
-  const auto figure = [&](int input, std::size_t i) {
-    return work.value[static_cast<std::size_t>(input) * samples + i];
-  };
   const ShiftDraw nominal = s.at.nominal();
   // A figure's draws, or the one value that it keeps.
   const auto draws = [&](int input, const double& kept) {
@@ -343,6 +132,15 @@ void ChanceModel::prepare(std::span<const double> u, std::size_t samples, Work& 
     work.thinnest[i] = shifted.thinnest_mm;
     work.thickest[i] = shifted.thickest_mm;
   }
+  take_shapes(samples, work);
+}
+
+/// What bends the curves, the margin and a hand's push.
+void ChanceModel::take_shapes(std::size_t samples, Work& work) const {
+  const Shifts& s = *shifts_;
+  const auto figure = [&](int input, std::size_t i) {
+    return work.value[static_cast<std::size_t>(input) * samples + i];
+  };
   const double nominal_margin = study_.row().band.model_margin;
   for (std::size_t i = 0; i < samples; ++i) {
     const double more = 1 + (s.model_margin >= 0 ? figure(s.model_margin, i) : nominal_margin);
@@ -374,69 +172,6 @@ void ChanceModel::prepare(std::span<const double> u, std::size_t samples, Work& 
   }
 }
 
-/// The interference at a level that differs from draw to draw: by a line between the levels solved.
-void ChanceModel::interpolate(const Bound& bound, std::size_t samples, Work& work) const {
-  const SqueezeSurface& surface = bound.surface.front();
-  const std::vector<double>& levels = surface.levels_mpa();
-  const bool push = bound.level == Bound::Level::push;
-  const double ln_top = push ? 0 : std::log(bound.top_mpa);
-  surface.residual(0, work.x, samples, work.residual);
-  for (std::size_t level = 0; level + 1 < levels.size(); ++level) {
-    surface.residual(level + 1, work.x, samples, work.residual_above);
-    const double from = levels[level];
-    const double per_wide = 1 / (levels[level + 1] - from);
-    const double least = level == 0 ? -infinity : 0;
-    const double most = level + 2 == levels.size() ? infinity : 1;
-    for (std::size_t i = 0; i < samples; ++i) {
-      const double pressure = push ? work.push[i] : bound.top_mpa * work.over_more[i];
-      const double share = (pressure - from) * per_wide;
-      if (share >= least && share < most) {
-        work.interference[i] =
-            work.residual[i] + share * (work.residual_above[i] - work.residual[i]);
-      }
-    }
-    std::swap(work.residual, work.residual_above);
-  }
-  for (std::size_t i = 0; i < samples; ++i) {
-    const double ln_pressure = push ? std::log(work.push[i]) : ln_top - work.ln_more[i];
-    work.interference[i] += cells_.at(ln_pressure - work.x[i]);
-  }
-}
-
-/// The interference of a bound in every draw, turned into the total of shims at which it is met.
-void ChanceModel::apply(const Bound& bound, std::size_t samples, Work& work,
-                        std::span<double> out) const {
-  const SqueezeSurface& surface = bound.surface.front();
-  const std::vector<double>& levels = surface.levels_mpa();
-  const auto ln_softness = std::span(work.x).first(samples);
-  if (levels.size() == 1) {
-    surface.residual(0, work.x, samples, work.residual);
-    const double ln_level = std::log(levels.front());
-    for (std::size_t i = 0; i < samples; ++i) {
-      work.interference[i] = cells_.at(ln_level - ln_softness[i]) + work.residual[i];
-    }
-  } else {
-    interpolate(bound, samples, work);
-  }
-  const bool least = bound.row == WindowRow::loosest;
-  const std::vector<double>& now = bound.of == Bound::Of::built      ? work.built
-                                   : bound.of == Bound::Of::thinnest ? work.thinnest
-                                                                     : work.thickest;
-  double* to = out.data() + static_cast<std::size_t>(bound.row) * samples;
-  const double beta = bound.per_built;
-  for (std::size_t i = 0; i < samples; ++i) {
-    // now + t = interference + beta (built + t), for the total t that is met
-    const double short_by = work.interference[i] + beta * work.built[i] - now[i];
-    double total = 0;
-    if (frame_) {
-      total = short_by > 0 ? infinity : -infinity;  // of a least one: never met; else always kept
-    } else {
-      total = load_.thickness_mm + short_by / (1 - beta);
-    }
-    to[i] = least ? std::max(to[i], total) : std::min(to[i], total);
-  }
-}
-
 /// As built a frame is brought to its force.
 void ChanceModel::judge_frame(std::size_t samples, const Work& work, std::span<double> out) const {
   const Row& build = study_.row();
@@ -446,10 +181,10 @@ void ChanceModel::judge_frame(std::size_t samples, const Work& work, std::span<d
   for (std::size_t i = 0; i < samples; ++i) {
     const double now = pulled * frame_factor(work, samples, i);
     if (now * std::exp(work.ln_more[i]) > top) {
-      out[static_cast<std::size_t>(WindowRow::tightest) * samples + i] = -infinity;
+      out[static_cast<std::size_t>(WindowRow::tightest) * samples + i] = -never_met;
     }
     if (now < bottom) {
-      out[static_cast<std::size_t>(WindowRow::loosest) * samples + i] = infinity;
+      out[static_cast<std::size_t>(WindowRow::loosest) * samples + i] = never_met;
     }
   }
 }
@@ -461,10 +196,10 @@ void ChanceModel::windows(std::span<const double> u, std::size_t samples,
   const auto row = [&](WindowRow which) {
     return out.subspan(static_cast<std::size_t>(which) * samples, samples);
   };
-  std::ranges::fill(row(WindowRow::loosest), -infinity);
-  std::ranges::fill(row(WindowRow::tightest), infinity);
-  std::ranges::fill(row(WindowRow::at_limit), infinity);
-  std::ranges::fill(row(WindowRow::got_in), infinity);
+  std::ranges::fill(row(WindowRow::loosest), -never_met);
+  std::ranges::fill(row(WindowRow::tightest), never_met);
+  std::ranges::fill(row(WindowRow::at_limit), never_met);
+  std::ranges::fill(row(WindowRow::got_in), never_met);
   for (const Bound& bound : bounds_) {
     apply(bound, samples, work, out);
   }
@@ -476,107 +211,6 @@ void ChanceModel::windows(std::span<const double> u, std::size_t samples,
     row(WindowRow::shim_share)[i] =
         share >= 0 ? work.value[static_cast<std::size_t>(share) * samples + i] : 0;
   }
-}
-
-/// Pressures at interferences, between the levels of a curve: the squeeze of the cells by its own
-/// law, the rest by a line.
-void ChanceModel::solve(const Curve& curve, std::span<const double> target,
-                        std::span<const double> built, Work& work,
-                        std::span<double> pressure) const {
-  const std::size_t samples = pressure.size();
-  const std::vector<double>& levels = curve.surface.levels_mpa();
-  std::vector<double> residual(levels.size() * samples);
-  for (std::size_t level = 0; level < levels.size(); ++level) {
-    curve.surface.residual(level, work.x, samples,
-                           std::span(residual).subspan(level * samples, samples));
-  }
-  for (std::size_t i = 0; i < samples; ++i) {
-    const double softness = work.x[i];
-    const double wanted = target[i] - curve.per_built * built[i];
-    const auto at_level = [&](std::size_t level) {
-      return cells_.at(std::log(levels[level]) - softness) + residual[level * samples + i];
-    };
-    if (wanted <= at_level(0)) {
-      pressure[i] = 0;
-      continue;
-    }
-    std::size_t under = 0;
-    std::size_t over = levels.size() - 1;
-    while (under + 1 < over) {
-      const std::size_t middle = (under + over) / 2;
-      (at_level(middle) <= wanted ? under : over) = middle;
-    }
-    const double from = residual[under * samples + i];
-    const double per_mpa = (residual[over * samples + i] - from) / (levels[over] - levels[under]);
-    const auto beyond = [&](double p) {
-      return cells_.at(std::log(p) - softness) + from + per_mpa * (p - levels[under]) - wanted;
-    };
-    constexpr double close_mm = 1e-7;  // far below what a pressure shows
-    pressure[i] = rising_root({levels[under], levels[over], close_mm}, beyond);
-  }
-}
-
-/// What the shims really come to, beyond the load that the curves were solved with.
-void ChanceModel::add_shims(const ShimTotal& shims, std::size_t samples, Work& work) const {
-  const int share = shifts_->shim_thickness;
-  const double longer = shims.total_mm - load_.thickness_mm;
-  for (std::size_t i = 0; i < samples; ++i) {
-    const double off =
-        share < 0 ? 0 : shims.spread_mm * work.value[static_cast<std::size_t>(share) * samples + i];
-    work.built[i] += longer + off;
-    work.thinnest[i] += longer + off;
-    work.thickest[i] += longer + off;
-  }
-}
-
-/// The force of a frame's rods, as a factor on what it was brought to.
-double ChanceModel::frame_factor(const Work& work, std::size_t samples, std::size_t i) const {
-  const int shape = shifts_->frame_force;
-  return shape < 0 ? 1 : 1 + work.x[static_cast<std::size_t>(1 + shape) * samples + i];
-}
-
-void ChanceModel::pressures(const ShimTotal& shims, std::span<const double> u, std::size_t samples,
-                            std::span<double> out) const {
-  Work work(samples, all_.size(), inputs_.shape.size());
-  prepare(u, samples, work);
-  add_shims(shims, samples, work);
-  const auto row = [&](std::size_t which) { return out.subspan(which * samples, samples); };
-  std::ranges::fill(row(0), infinity);
-  std::vector<double> found(samples);
-  for (const Curve& curve : curves_) {
-    if (curve.kind.building && frame_) {
-      for (std::size_t i = 0; i < samples; ++i) {
-        row(1)[i] = built_in_frame_mpa_ * frame_factor(work, samples, i);
-      }
-    } else if (curve.kind.building) {
-      solve(curve, work.built, work.built, work, row(1));
-    } else {
-      solve(curve, work.thinnest, work.built, work, found);
-      std::ranges::transform(row(0), found, row(0).begin(),
-                             [](double a, double b) { return std::min(a, b); });
-    }
-  }
-  solve_highest(samples, work, row(2));
-}
-
-void ChanceModel::solve_highest(std::size_t samples, Work& work, std::span<double> out) const {
-  std::ranges::fill(out, 0.0);
-  std::vector<double> found(samples);
-  for (const Curve& curve : curves_) {
-    if (!curve.kind.building) {
-      solve(curve, work.thickest, work.built, work, found);
-      std::ranges::transform(out, found, out.begin(),
-                             [](double a, double b) { return std::max(a, b); });
-    }
-  }
-}
-
-void ChanceModel::highest_pressures(const ShimTotal& shims, std::span<const double> u,
-                                    std::size_t samples, std::span<double> out) const {
-  Work work(samples, all_.size(), inputs_.shape.size());
-  prepare(u, samples, work);
-  add_shims(shims, samples, work);
-  solve_highest(samples, work, out);
 }
 
 }  // namespace stackfit

@@ -81,8 +81,14 @@ class ChanceModel {
   void add_shims(const ShimTotal& shims, std::size_t samples, Work& work) const;
   [[nodiscard]] double frame_factor(const Work& work, std::size_t samples, std::size_t i) const;
   void judge_frame(std::size_t samples, const Work& work, std::span<double> out) const;
+  void take_shapes(std::size_t samples, Work& work) const;
   [[nodiscard]] bool by_hand() const;
+  [[nodiscard]] RowModel::Kind built_kind() const;
+  [[nodiscard]] SqueezeSurface::Interference at_force(const RowModel::Kind& kind) const;
+  [[nodiscard]] double slope(const RowModel::Kind& kind, double pressure_mpa) const;
   void make_bounds();
+  void add_push();
+  void make_curves();
   void add_bound(Bound bound, const SqueezeSurface::Interference& interference);
   void solve_highest(std::size_t samples, Work& work, std::span<double> out) const;
   void solve(const Curve& curve, std::span<const double> target, std::span<const double> built,

@@ -7,6 +7,6 @@ set -u
 cd "$(dirname "$0")/.." || exit 3
 . cli/setup.sh
 
-install_missing $build_packages catch2 librapidcheck-dev libglpk-dev glpk-utils python3 python3-scipy
+install_missing $build_packages catch2 librapidcheck-dev libglpk-dev python3 python3-scipy
 build_release all
 exec ctest --preset release "$@"
