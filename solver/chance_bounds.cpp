@@ -54,9 +54,15 @@ void ChanceModel::make_bounds() {
   const double low = std::max(band.low_mpa, least_pressure_mpa);
   const auto& margin = inputs_.shift.model_margin;
   const Span more = margin ? margin->bounds : Span{band.model_margin, band.model_margin};
-  // What walls and pads add is nearly straight over so small a span of pressures.
+  // What walls add is nearly straight over so small a span of pressures, what pads add is not.
+  const bool pads = std::any_of(row.gaps.begin(), row.gaps.end(),
+                                [](const RowGap& gap) { return !gap.pads.empty(); });
   const auto over_margin = [&](double top) {
-    return std::vector<double>{top / (1 + more.high), top / (1 + more.low)};
+    std::vector<double> levels{top / (1 + more.high), top / (1 + more.low)};
+    if (pads) {
+      levels.push_back(top / (1 + 0.5 * (more.low + more.high)));
+    }
+    return levels;
   };
   const double most_force = 3 * band.high_mpa * area;
   const RowModel::Kind built = built_kind();
@@ -132,7 +138,7 @@ void ChanceModel::add_push() {
   }
   const double area = study_.row().face_area_mm2;
   // Levels over the span in which nearly all draws of the friction fall.
-  constexpr std::array spans{0.25, 0.6, 1.0, 1.6, 2.5, 4.5};
+  constexpr std::array spans{0.25, 0.4, 0.55, 0.7, 0.85, 1.0, 1.2, 1.45, 1.8, 2.3, 3.0, 4.5};
   Bound push{built_kind(), {}, Bound::Level::push, Bound::Of::built, WindowRow::got_in, 0, {}, 0};
   for (const double span : spans) {
     push.levels_mpa.push_back(span * study_.insertion().build_force_cap_n() / area);
