@@ -223,7 +223,7 @@ void set_up_sort(CLI::App& app, SortOptions& options) {
   command.add_option("--set", options.sets, "Change a value: path=value; may be repeated")
       ->allow_extra_args(false);
   add("--units", options.units, "Units to print in: mm,kPa,kgf");
-  add("--save", options.save, "Write each pack: PREFIX_1.csv (a build's: .json), ...")
+  add("--save", options.save, "Write each pack: PREFIX_1.csv (or .json), ...")
       ->option_text("PREFIX");
   command.add_flag("--json", options.json, "Print everything as JSON");
   command.add_flag("--assumed", options.assumed, "Print what is assumed, and why");
