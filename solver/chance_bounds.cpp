@@ -156,32 +156,24 @@ void ChanceModel::add_bound(Bound bound, const SqueezeSurface::Interference& int
   bounds_.push_back(std::move(bound));
 }
 
-/// The interference at a level that differs from draw to draw: by a line between the levels solved.
+/// The interference at a level that differs from draw to draw: by a line between the two levels
+/// that it lies between.
 void ChanceModel::interpolate(const Bound& bound, std::size_t samples, Work& work) const {
   const SqueezeSurface& surface = bound.surface.front();
   const std::vector<double>& levels = surface.levels_mpa();
   const bool push = bound.level == Bound::Level::push;
   const double ln_top = push ? 0 : std::log(bound.top_mpa);
-  surface.residual(0, work.x, samples, work.residual);
-  for (std::size_t level = 0; level + 1 < levels.size(); ++level) {
-    surface.residual(level + 1, work.x, samples, work.residual_above);
-    const double from = levels[level];
-    const double per_wide = 1 / (levels[level + 1] - from);
-    const double least = level == 0 ? -never_met : 0;
-    const double most = level + 2 == levels.size() ? never_met : 1;
-    for (std::size_t i = 0; i < samples; ++i) {
-      const double pressure = push ? work.push[i] : bound.top_mpa * work.over_more[i];
-      const double share = (pressure - from) * per_wide;
-      if (share >= least && share < most) {
-        work.interference[i] =
-            work.residual[i] + share * (work.residual_above[i] - work.residual[i]);
-      }
-    }
-    std::swap(work.residual, work.residual_above);
-  }
   for (std::size_t i = 0; i < samples; ++i) {
-    const double ln_pressure = push ? std::log(work.push[i]) : ln_top - work.ln_more[i];
-    work.interference[i] += cells_.at(ln_pressure - work.x[i]);
+    const double pressure = push ? work.push[i] : bound.top_mpa * work.over_more[i];
+    std::size_t above = 1;
+    while (above + 1 < levels.size() && levels[above] <= pressure) {
+      ++above;
+    }
+    const double share = (pressure - levels[above - 1]) / (levels[above] - levels[above - 1]);
+    const double from = surface.residual_of(above - 1, work.x, samples, i);
+    const double to = surface.residual_of(above, work.x, samples, i);
+    const double ln_pressure = push ? std::log(pressure) : ln_top - work.ln_more[i];
+    work.interference[i] = from + share * (to - from) + cells_.at(ln_pressure - work.x[i]);
   }
 }
 

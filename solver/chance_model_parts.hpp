@@ -61,8 +61,7 @@ struct ChanceModel::Work {
         over_more(samples),
         push(samples),
         interference(samples),
-        residual(samples),
-        residual_above(samples) {}
+        residual(samples) {}
   std::vector<double> value;  ///< each input's figure
   std::vector<double> x;      ///< ln softness, then shape figures less their nominal ones
   std::vector<double> built;
@@ -73,7 +72,6 @@ struct ChanceModel::Work {
   std::vector<double> push;       ///< greatest face pressure as built that a hand gets in [MPa]
   std::vector<double> interference;
   std::vector<double> residual;
-  std::vector<double> residual_above;
 };
 
 /// One condition: an interference that a state must reach, or must not pass.

@@ -78,6 +78,17 @@ class SqueezeSurface {
   /// its nominal one, `samples` each.
   void residual(std::size_t level, std::span<const double> x, std::size_t samples,
                 std::span<double> out) const;
+  /// The same for one of the draws.
+  [[nodiscard]] double residual_of(std::size_t level, std::span<const double> x,
+                                   std::size_t samples, std::size_t i) const {
+    double sum = nominal_[level];
+    for (std::size_t input = 0; input < change_[level].size(); ++input) {
+      const auto [slope, bend] = change_[level][input];
+      const double value = x[input * samples + i];
+      sum += value * (slope + bend * value);
+    }
+    return sum;
+  }
 
  private:
   struct Parabola {
