@@ -9,6 +9,7 @@
 #include "solver/answer_chance.hpp"
 #include "solver/answer_order.hpp"
 #include "solver/answer_rows.hpp"
+#include "solver/picture_of.hpp"
 #include "solver/plan_result.hpp"
 #include "solver/remedy.hpp"
 #include "solver/rests_on_assumed.hpp"
@@ -134,7 +135,7 @@ std::optional<ShimPlan> add_looser(const Study& study, const AnswerChance& chanc
 
 /// What is said of one row whose plan is chosen, or is to be, its cells in the order they have.
 Answer answer_study(Question question, const Study& study, const ShimPlan* given,
-                    const std::optional<ChanceOptions>& options,
+                    const std::optional<ChanceOptions>& options, Pictures pictures,
                     std::optional<OrderResult> order = {}) {
   const Build& build = study.build();
   const Assumptions& assumptions = study.assumptions();
@@ -192,6 +193,9 @@ Answer answer_study(Question question, const Study& study, const ShimPlan* given
       }
     }
   }
+  if (pictures == Pictures::drawn && answer.has_plan) {
+    answer.picture = picture_of(study, plan, answer.plan);
+  }
   answer.warnings = gather_warnings(study, answer);
   if (answer.plan.terminals) {
     answer.assumed.push_back(
@@ -213,39 +217,40 @@ namespace {
 /// Chooses the order first: what it moves is then the build that everything else is said of.
 /// Order and sheets go together by their margin, whatever the options say.
 Answer pick_in_best_order(const Build& build, const Assumptions& assumptions,
-                          std::optional<ChanceOptions> options) {
+                          std::optional<ChanceOptions> options, Pictures pictures) {
   const Study study(build, assumptions);
   require_room(study.row());
   const auto order = best_order(study);
   if (!order) {
-    return answer_study(Question::pick, study, nullptr, options);
+    return answer_study(Question::pick, study, nullptr, options, pictures);
   }
   if (options) {
     options->by = PickBy::margin;
   }
   return answer_study(Question::pick,
                       {in_order(build, order->places), assumptions, study.store(), study.place()},
-                      nullptr, options, order);
+                      nullptr, options, pictures, order);
 }
 
 }  // namespace
 
 Answer answer_one_row(Question question, const Study& study, const ShimPlan* given,
-                      const std::optional<ChanceOptions>& chance) {
-  return answer_study(question, study, given, chance);
+                      const std::optional<ChanceOptions>& chance, Pictures pictures) {
+  return answer_study(question, study, given, chance, pictures);
 }
 
 Answer answer_pick(const Build& build, const Assumptions& assumptions,
-                   const std::optional<ChanceOptions>& chance) {
-  return build.rows.value_or(1) > 1 ? answer_rows(Question::pick, build, assumptions, chance)
-                                    : pick_in_best_order(build, assumptions, chance);
+                   const std::optional<ChanceOptions>& chance, Pictures pictures) {
+  return build.rows.value_or(1) > 1
+             ? answer_rows(Question::pick, build, assumptions, chance, pictures)
+             : pick_in_best_order(build, assumptions, chance, pictures);
 }
 
 Answer answer_pressure(const Build& build, const Assumptions& assumptions,
-                       const std::optional<ChanceOptions>& chance) {
+                       const std::optional<ChanceOptions>& chance, Pictures pictures) {
   return build.rows.value_or(1) > 1
-             ? answer_rows(Question::pressure, build, assumptions, chance)
-             : answer_study(Question::pressure, {build, assumptions}, nullptr, chance);
+             ? answer_rows(Question::pressure, build, assumptions, chance, pictures)
+             : answer_study(Question::pressure, {build, assumptions}, nullptr, chance, pictures);
 }
 
 }  // namespace stackfit

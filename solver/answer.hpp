@@ -16,6 +16,7 @@
 #include "solver/build.hpp"
 #include "solver/chance_options.hpp"
 #include "solver/chance_result.hpp"
+#include "solver/picture.hpp"
 
 namespace stackfit {
 
@@ -516,6 +517,7 @@ struct Answer {
   std::vector<AssumedWord> assumed_words;
   std::vector<double> curve_charge;        ///< swing curve's knots and window ends
   std::vector<double> curve_pressure_mpa;  ///< new, at the reference temperature
+  std::optional<Picture> picture;          ///< only where it was asked for and there is a plan
   int row_number = 0;        ///< from 1, of one of several rows; 0: the only one, or all together
   std::vector<Answer> rows;  ///< where there are several: each with its own plan
 
@@ -526,11 +528,13 @@ struct Answer {
 
 /// `pick`: chooses shims from the kit, unless the build says where they are placed.
 /// Throws std::invalid_argument only for a Build no reader lets through (no cells, no length).
-/// `chance`: empty, no chance is computed.
+/// `chance`: empty, no chance is computed. `pictures`: whether to add what a drawing needs.
 [[nodiscard]] Answer answer_pick(const Build& build, const Assumptions& assumptions = {},
-                                 const std::optional<ChanceOptions>& chance = {});
+                                 const std::optional<ChanceOptions>& chance = {},
+                                 Pictures pictures = Pictures::none);
 /// `pressure`: the build exactly as placed, nothing chosen.
 [[nodiscard]] Answer answer_pressure(const Build& build, const Assumptions& assumptions = {},
-                                     const std::optional<ChanceOptions>& chance = {});
+                                     const std::optional<ChanceOptions>& chance = {},
+                                     Pictures pictures = Pictures::none);
 
 }  // namespace stackfit

@@ -41,11 +41,12 @@ std::vector<RowGap> gaps_with(const Study& study, const ShimPlan& plan) {
 class Rows {
  public:
   Rows(Question question, const Build& build, const Assumptions& assumptions,
-       const std::optional<ChanceOptions>& chance)
+       const std::optional<ChanceOptions>& chance, Pictures pictures)
       : question_(question),
         whole_(build),
         assumptions_(assumptions),
         chance_(chance),
+        pictures_(pictures),
         count_(static_cast<std::size_t>(*build.rows)),
         store_(std::make_shared<WallStore>()) {}
 
@@ -195,13 +196,14 @@ class Rows {
       }
     }
     const Study study(build_of_row(whole_, index, counts), assumptions_, store_, std::move(place));
-    return answer_one_row(question_, study, &plans_[index], chance_);
+    return answer_one_row(question_, study, &plans_[index], chance_, pictures_);
   }
 
   Question question_;
   Build whole_;  ///< its cells in the order that was chosen
   Assumptions assumptions_;
   std::optional<ChanceOptions> chance_;
+  Pictures pictures_;
   std::size_t count_;
   std::shared_ptr<WallStore> store_;
   std::vector<ShimPlan> plans_;
@@ -211,8 +213,8 @@ class Rows {
 }  // namespace
 
 Answer answer_rows(Question question, const Build& build, const Assumptions& assumptions,
-                   const std::optional<ChanceOptions>& chance) {
-  return Rows(question, build, assumptions, chance).answer();
+                   const std::optional<ChanceOptions>& chance, Pictures pictures) {
+  return Rows(question, build, assumptions, chance, pictures).answer();
 }
 
 }  // namespace stackfit

@@ -17,10 +17,12 @@ namespace stackfit {
 /// pressures are those of all rows together, solved in full.
 [[nodiscard]] Answer answer_rows(Question question, const Build& build,
                                  const Assumptions& assumptions,
-                                 const std::optional<ChanceOptions>& chance = {});
+                                 const std::optional<ChanceOptions>& chance = {},
+                                 Pictures pictures = Pictures::none);
 
 /// What is said of one row; `given`: its plan, where it is not to be chosen here (answer.cpp).
 [[nodiscard]] Answer answer_one_row(Question question, const Study& study, const ShimPlan* given,
-                                    const std::optional<ChanceOptions>& chance = {});
+                                    const std::optional<ChanceOptions>& chance = {},
+                                    Pictures pictures = Pictures::none);
 
 }  // namespace stackfit

@@ -186,9 +186,10 @@ RowState RowModel::known(const RowState& asked) const {
   return state;
 }
 
-StateResult RowModel::one_column(const RowState& state, const ShimLoad& load) const {
+StateResult RowModel::one_column(const RowState& state, const ShimLoad& load,
+                                 double interference_mm) const {
   const Variant& v = variant(state.stiff_pads);
-  double interference = interference_mm(state, load);
+  double interference = interference_mm;
   if (state.settled) {
     interference -= settled_loss_mm(state.stiff_pads, load);
   }
@@ -221,7 +222,7 @@ RowColumns::Asked RowModel::asked_of(const RowState& state, const ShimLoad& load
 StateResult RowModel::solve(const RowState& asked, const ShimLoad& load) const {
   const RowState state = known(asked);
   if (!columns_) {
-    return one_column(state, load);
+    return one_column(state, load, interference_mm(state, load));
   }
   return result(state, columns_->figures(asked_of(state, load), load),
                 std::max(0.0, -interference_mm(state, load)));
@@ -230,7 +231,7 @@ StateResult RowModel::solve(const RowState& asked, const ShimLoad& load) const {
 StateResult RowModel::solve_fully(const RowState& asked, const ShimLoad& load) const {
   const RowState state = known(asked);
   if (!columns_) {
-    return one_column(state, load);
+    return one_column(state, load, interference_mm(state, load));
   }
   return result(state, columns_->solve_fully(asked_of(state, load), load).figures,
                 std::max(0.0, -interference_mm(state, load)));
@@ -468,6 +469,19 @@ RowColumns::Asked RowModel::asked_of(const Kind& kind, const ShimLoad& load) con
   asked.settled = kind.settled && pads_settle_;
   asked.stiff_pads = kind.stiff_pads && pads_differ_;
   return asked;
+}
+
+StateResult RowModel::solve_moved(const Kind& kind, const ShimLoad& load, double longer_mm) const {
+  RowState state = build_state();
+  state.settled = kind.settled && pads_settle_;
+  state.stiff_pads = kind.stiff_pads && pads_differ_;
+  const double interference = interference_mm(build_state(), load) + longer_mm;
+  if (!columns_) {
+    return one_column(state, load, interference);
+  }
+  RowColumns::Asked asked = asked_of(kind, load);
+  asked.now_mm += longer_mm;
+  return result(state, columns_->figures(asked, load), std::max(0.0, -interference));
 }
 
 double RowModel::interference_for(const Kind& kind, const ShimLoad& load, double force_n) const {

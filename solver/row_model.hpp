@@ -122,6 +122,11 @@ class RowModel {
   };
   /// Those of the required states, the build aside.
   [[nodiscard]] std::vector<Kind> kinds() const;
+  /// A row of that kind that has become longer by so much since it was built, all columns alike; by
+  /// the reduced curve. Its charge, heat and age are those of the build: only their effect counts.
+  /// Not for a row with a can's rim.
+  [[nodiscard]] StateResult solve_moved(const Kind& kind, const ShimLoad& load,
+                                        double longer_mm) const;
   /// The even interference [mm], where cells are flat, at which a row of that kind presses with a
   /// force [N]; in a clamp frame now, its build taken as it is. A row with a can's rim also asks
   /// for the charge: not here.
@@ -162,7 +167,8 @@ class RowModel {
   [[nodiscard]] double first_interference_where(
       const Kind& kind, const ShimLoad& load, double most_force_n,
       const std::function<bool(const ColumnFigures&)>& reached) const;
-  [[nodiscard]] StateResult one_column(const RowState& state, const ShimLoad& load) const;
+  [[nodiscard]] StateResult one_column(const RowState& state, const ShimLoad& load,
+                                       double interference_mm) const;
   [[nodiscard]] StateResult result(const RowState& state, const ColumnFigures& figures,
                                    double loose_by_mm) const;
   [[nodiscard]] double most_force_n(const RowState& state, const ShimLoad& load) const;
