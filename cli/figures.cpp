@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include <cmath>
+#include <utility>
 
 namespace stackfit::cli {
 namespace {
@@ -31,9 +32,10 @@ std::string digits(double value, const Unit& unit) {
 }
 
 // One place less than for a sheet, unless that place is all there is.
-std::string coarse_digits(double value, const Unit& unit, double fine_below) {
-  const bool fine = std::fabs(value) < fine_below || unit.decimals == 0;
-  return fixed(in_unit(value, unit), unit.decimals - (fine ? 0 : 1));
+std::string coarse_digits(double mm, const Unit& unit) {
+  constexpr double fine_below_mm = 0.995;
+  const bool fine = std::fabs(mm) < fine_below_mm || unit.decimals == 0;
+  return fixed(in_unit(mm, unit), unit.decimals - (fine ? 0 : 1));
 }
 
 const Unit& companion_of(const Unit& unit) {
@@ -54,69 +56,73 @@ std::string with_unit(const std::string& number, std::string_view unit) {
 
 }  // namespace
 
+Figures::Figures(UnitChoice units, Marks marks) : units_(std::move(units)), marks_(marks) {
+  const Unit& pressure = units_.of(Dimension::pressure);
+  names_ = {unit_name('P', pressure.name), unit_name('C', companion_of(pressure).name),
+            unit_name('F', units_.of(Dimension::force).name),
+            unit_name('L', units_.of(Dimension::length).name),
+            unit_name('T', units_.of(Dimension::temperature).name)};
+}
+
+std::string Figures::marked(char kind, double value, std::string text) const {
+  return marks_ == Marks::none
+             ? std::move(text)
+             : fmt::format("{}{}{}{}{}{}", mark_begin, kind, value, mark_text, text, mark_end);
+}
+
+std::string Figures::unit_name(char kind, std::string_view name) const {
+  return marks_ == Marks::none
+             ? std::string(name)
+             : fmt::format("{}{}{}{}{}", mark_begin, kind, mark_text, name, mark_end);
+}
+
 std::string Figures::pressure_number(double mpa) const {
-  return digits(mpa, units_.of(Dimension::pressure));
+  return marked('p', mpa, digits(mpa, units_.of(Dimension::pressure)));
 }
 
 std::string Figures::pressure(double mpa) const {
-  return with_unit(pressure_number(mpa), pressure_unit());
+  const Unit& unit = units_.of(Dimension::pressure);
+  return marked('P', mpa, with_unit(digits(mpa, unit), unit.name));
 }
 
 std::string Figures::companion_number(double mpa) const {
-  return digits(mpa, companion_of(units_.of(Dimension::pressure)));
+  return marked('c', mpa, digits(mpa, companion_of(units_.of(Dimension::pressure))));
 }
 
 std::string Figures::force_number(double newton) const {
-  return digits(newton, units_.of(Dimension::force));
+  return marked('f', newton, digits(newton, units_.of(Dimension::force)));
 }
 
 std::string Figures::force(double newton) const {
-  return with_unit(force_number(newton), force_unit());
+  const Unit& unit = units_.of(Dimension::force);
+  return marked('F', newton, with_unit(digits(newton, unit), unit.name));
 }
 
 std::string Figures::length_number(double mm) const {
-  constexpr double fine_below_mm = 0.995;
-  return coarse_digits(mm, units_.of(Dimension::length), fine_below_mm);
+  return marked('l', mm, coarse_digits(mm, units_.of(Dimension::length)));
 }
 
 std::string Figures::length(double mm) const {
-  return with_unit(length_number(mm), length_unit());
+  const Unit& unit = units_.of(Dimension::length);
+  return marked('L', mm, with_unit(coarse_digits(mm, unit), unit.name));
 }
 
 std::string Figures::thickness_number(double mm) const {
-  return number_text(mm, units_.of(Dimension::length));
+  return marked('d', mm, number_text(mm, units_.of(Dimension::length)));
 }
 
 std::string Figures::thickness(double mm) const {
-  return with_unit(thickness_number(mm), length_unit());
+  const Unit& unit = units_.of(Dimension::length);
+  return marked('D', mm, with_unit(number_text(mm, unit), unit.name));
 }
 
 std::string Figures::temperature_number(double celsius) const {
-  return number_text(celsius, units_.of(Dimension::temperature));
+  return marked('t', celsius, number_text(celsius, units_.of(Dimension::temperature)));
 }
 
 std::string Figures::temperature(double celsius) const {
-  return with_unit(temperature_number(celsius), temperature_unit());
-}
-
-std::string_view Figures::pressure_unit() const {
-  return units_.of(Dimension::pressure).name;
-}
-
-std::string_view Figures::companion_unit() const {
-  return companion_of(units_.of(Dimension::pressure)).name;
-}
-
-std::string_view Figures::force_unit() const {
-  return units_.of(Dimension::force).name;
-}
-
-std::string_view Figures::length_unit() const {
-  return units_.of(Dimension::length).name;
-}
-
-std::string_view Figures::temperature_unit() const {
-  return units_.of(Dimension::temperature).name;
+  const Unit& unit = units_.of(Dimension::temperature);
+  return marked('T', celsius, with_unit(number_text(celsius, unit), unit.name));
 }
 
 std::string percent(double fraction) {

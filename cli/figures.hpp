@@ -6,6 +6,7 @@
 // units.hpp), nor for JSON, which keeps every digit and one unit (view_json.hpp).
 #pragma once
 
+#include <cstdint>
 #include <string>
 #include <string_view>
 #include <utility>
@@ -15,11 +16,24 @@
 
 namespace stackfit::cli {
 
+/// With `Marks::in_text` every quantity carries what it is, between control characters that
+/// no file's text can hold once it is printable(): a page turns them into elements whose unit the
+/// reader may change (page_text.hpp).
+enum class Marks : std::uint8_t { none, in_text };
+
+/// What begins a mark, ends its head, and ends the whole.
+inline constexpr char mark_begin = '\x02';
+inline constexpr char mark_text = '\x1f';
+inline constexpr char mark_end = '\x03';
+
 /// Formats quantities in the chosen units. `..._number` leaves the unit's name out, for tables
 /// and for "50 to 94 kPa".
 class Figures {
  public:
-  explicit Figures(UnitChoice units = {}) : units_(std::move(units)) {}
+  explicit Figures(UnitChoice units = {}, Marks marks = Marks::none);
+
+  /// The same without marks: to compare what is printed.
+  [[nodiscard]] Figures unmarked() const { return Figures(units_); }
 
   /// Face pressure from MPa: whole kPa from 10 on, one decimal below.
   [[nodiscard]] std::string pressure_number(double mpa) const;
@@ -37,14 +51,22 @@ class Figures {
   [[nodiscard]] std::string temperature(double celsius) const;
   [[nodiscard]] std::string temperature_number(double celsius) const;
 
-  [[nodiscard]] std::string_view pressure_unit() const;
-  [[nodiscard]] std::string_view companion_unit() const;
-  [[nodiscard]] std::string_view force_unit() const;
-  [[nodiscard]] std::string_view length_unit() const;
-  [[nodiscard]] std::string_view temperature_unit() const;
+  [[nodiscard]] std::string_view pressure_unit() const { return names_.pressure; }
+  [[nodiscard]] std::string_view companion_unit() const { return names_.companion; }
+  [[nodiscard]] std::string_view force_unit() const { return names_.force; }
+  [[nodiscard]] std::string_view length_unit() const { return names_.length; }
+  [[nodiscard]] std::string_view temperature_unit() const { return names_.temperature; }
 
  private:
+  [[nodiscard]] std::string marked(char kind, double value, std::string text) const;
+  [[nodiscard]] std::string unit_name(char kind, std::string_view name) const;
+
   UnitChoice units_;
+  Marks marks_;
+  struct Names {
+    std::string pressure, companion, force, length, temperature;
+  };
+  Names names_;
 };
 
 /// `38 %` from 0.38; one decimal only where the figure has one.

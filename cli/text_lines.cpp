@@ -168,15 +168,32 @@ void TextLines::put(std::string_view text, Emphasis emphasis) {
 }
 
 void TextLines::line(std::string_view text, Emphasis emphasis) {
+  blocks_.push_back({TextBlock::Kind::line, emphasis, 0, "", std::string(text)});
   if (display_width(text) <= line_width) {
     put(text, emphasis);
     return;
   }
   const std::size_t indent = std::min(text.find_first_not_of(' '), text.size());
-  wrapped(text, {.first = indent, .next = indent + 2}, emphasis);
+  flow(text, {.first = indent, .next = indent + 2}, emphasis);
 }
 
 void TextLines::wrapped(std::string_view text, Indent indent, Emphasis emphasis) {
+  blocks_.push_back({TextBlock::Kind::words, emphasis, indent.first, "", std::string(text)});
+  flow(text, indent, emphasis);
+}
+
+void TextLines::beside(std::string_view columns, std::string_view text) {
+  blocks_.push_back(
+      {TextBlock::Kind::beside, Emphasis::none, 0, std::string(columns), std::string(text)});
+  TextLines flowed(false);
+  const std::size_t from = display_width(columns);
+  flowed.flow(text, {.first = from, .next = from}, Emphasis::none);
+  std::string rest = std::move(flowed.text_);
+  rest.replace(0, std::min(from, rest.size()), columns);
+  text_ += rest;
+}
+
+void TextLines::flow(std::string_view text, Indent indent, Emphasis emphasis) {
   std::string current(indent.first, ' ');
   bool empty = true;
   while (text.find_first_not_of(' ') != std::string_view::npos) {
@@ -198,10 +215,12 @@ void TextLines::wrapped(std::string_view text, Indent indent, Emphasis emphasis)
 }
 
 void TextLines::verbatim(std::string_view text) {
+  blocks_.push_back({TextBlock::Kind::verbatim, Emphasis::none, 0, "", std::string(text)});
   put(text, Emphasis::none);
 }
 
 void TextLines::blank() {
+  blocks_.push_back({TextBlock::Kind::blank, Emphasis::none, 0, "", ""});
   text_ += '\n';
 }
 

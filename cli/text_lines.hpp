@@ -10,6 +10,7 @@
 #include <cstdint>
 #include <string>
 #include <string_view>
+#include <vector>
 
 namespace stackfit::cli {
 
@@ -25,6 +26,22 @@ enum class Emphasis : std::uint8_t { none, heading, good, bad };
 /// At most `width` columns; what is cut away is shown by two dots.
 [[nodiscard]] std::string shortened(std::string_view text, std::size_t width);
 
+/// What was written, before it was broken into lines: a page sets it in its own way.
+struct TextBlock {
+  enum class Kind : std::uint8_t {
+    line,      ///< as it stands, columns and all
+    words,     ///< flowing
+    beside,    ///< flowing, with a label before it
+    verbatim,  ///< something to copy
+    blank
+  };
+  Kind kind = Kind::line;
+  Emphasis emphasis = Emphasis::none;
+  std::size_t indent = 0;
+  std::string label;
+  std::string text;
+};
+
 class TextLines {
  public:
   explicit TextLines(bool colour) : colour_(colour) {}
@@ -37,17 +54,23 @@ class TextLines {
     std::size_t next = 0;
   };
   void wrapped(std::string_view text, Indent indent, Emphasis emphasis = Emphasis::none);
+  /// Words flowed beside the columns before them.
+  void beside(std::string_view columns, std::string_view text);
   /// Unbroken even where too wide: something to copy into a shell.
   void verbatim(std::string_view text);
   void blank();
 
   [[nodiscard]] const std::string& text() const { return text_; }
+  /// The same, block by block as it came in.
+  [[nodiscard]] const std::vector<TextBlock>& blocks() const { return blocks_; }
 
  private:
+  void flow(std::string_view text, Indent indent, Emphasis emphasis);
   void put(std::string_view text, Emphasis emphasis);
 
   bool colour_;
   std::string text_;
+  std::vector<TextBlock> blocks_;
 };
 
 }  // namespace stackfit::cli

@@ -163,17 +163,7 @@ std::string padded(std::string_view text, std::size_t width) {
 }
 
 void write_beside(TextLines& lines, const std::string& columns, const std::string& text) {
-  TextLines flowed(false);
-  const std::size_t from = display_width(columns);
-  flowed.wrapped(text, {.first = from, .next = from});
-  std::string rest = flowed.text();
-  rest.replace(0, from, columns);
-  std::string_view left = rest;
-  while (!left.empty()) {
-    const std::size_t end = std::min(left.find('\n'), left.size());
-    lines.line(left.substr(0, end));
-    left.remove_prefix(std::min(end + 1, left.size()));
-  }
+  lines.beside(columns, text);
 }
 
 std::size_t id_width(const CheckAnswer& answer) {

@@ -220,15 +220,8 @@ std::string_view size_star(const SizeAnswer& answer, Assumed id) {
 void write_item(SizePage& page, std::string_view what, const std::string& text) {
   constexpr std::size_t first_column = 2;
   constexpr std::size_t second_column = 13;
-  TextLines beside(false);
-  beside.wrapped(text, {.first = second_column, .next = second_column});
-  std::string lines = beside.text();
-  lines.replace(first_column, what.size(), what);
-  for (std::size_t from = 0; from < lines.size();) {
-    const std::size_t end = lines.find('\n', from);
-    page.lines.line(lines.substr(from, end - from));
-    from = end + 1;
-  }
+  page.lines.beside(
+      fmt::format("{:{}}{:<{}}", "", first_column, what, second_column - first_column), text);
 }
 
 std::string ordered(double mm) {

@@ -94,8 +94,10 @@ std::string spacing_words(const PlanResult& plan, const Figures& figures) {
   const auto [least, most] = std::ranges::minmax(plan.terminal_spacing_mm);
   const std::string low = figures.length_number(least);
   const std::string high = figures.length_number(most);
-  return (low == high ? fmt::format("; terminals {} apart", low)
-                      : fmt::format("; terminals {}-{} apart", low, high)) +
+  const Figures printed = figures.unmarked();
+  const bool alike = printed.length_number(least) == printed.length_number(most);
+  return (alike ? fmt::format("; terminals {} apart", low)
+                : fmt::format("; terminals {}-{} apart", low, high)) +
          bars_words(plan);
 }
 

@@ -100,8 +100,8 @@ std::vector<Spot> pressed_spots(const Study& study, const RowColumns::Full& full
 /// Each square of the map is the mean of the columns in it; one without any takes the nearest.
 PressureMap map_of(const std::vector<Spot>& spots, const Bounds& face) {
   constexpr double square_mm = 6;  // about as far apart as the columns stand
-  constexpr int most_squares = 40;
-  const auto squares = [](double length_mm) {
+  const int most_squares = 40;
+  const auto squares = [most_squares](double length_mm) {
     return std::clamp(static_cast<int>(std::lround(length_mm / square_mm)), 1, most_squares);
   };
   PressureMap map;
