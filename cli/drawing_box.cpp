@@ -170,8 +170,12 @@ std::string box_drawing(const BoxDrawing& box) {
   const SheetChoice choice = choose_sheet(need, longest);
   const std::vector<DrawingNote> notes = notes_of(box, choice);
   const BoxViews views = place_views(box, choice, view_area(choice.sheet, notes));
-  SvgWriter svg(
-      {choice.sheet.width_mm, choice.sheet.height_mm, box.head.title, description(box, choice)});
+  SvgWriter svg({choice.sheet.width_mm,
+                 choice.sheet.height_mm,
+                 box.head.title,
+                 description(box, choice),
+                 box.head.inline_id,
+                 {.classes = "wide", .data = {}}});
   draw_sheet(svg, choice, {box.head, "box, inside sizes and row", "inside sizes", sizes_word(box)},
              notes);
   draw_box_along(svg, box, views);

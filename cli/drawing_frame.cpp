@@ -352,11 +352,15 @@ std::string frame_drawing(const FrameDrawing& frame) {
   const NeedAt need = [&](int denominator) { return views_need(frame, denominator); };
   const SheetChoice choice = choose_sheet(need, notes);
   const FrameViews views = place_views(frame, choice, view_area(choice.sheet, notes));
-  SvgWriter svg({choice.sheet.width_mm, choice.sheet.height_mm, frame.head.title,
+  SvgWriter svg({choice.sheet.width_mm,
+                 choice.sheet.height_mm,
+                 frame.head.title,
                  fmt::format("A clamp frame for {} cells, drawn {}: along its row, and a plate. "
                              "{} between the plates, rods {} long; all in mm.",
                              frame.row.cells.size(), scale_text(choice.denominator),
-                             size_text(frame.row_mm), size_text(frame.rod_length_mm))});
+                             size_text(frame.row_mm), size_text(frame.rod_length_mm)),
+                 frame.head.inline_id,
+                 {.classes = "wide", .data = {}}});
   draw_sheet(svg, choice,
              {frame.head, "clamp frame", "row", size_text(frame.row_mm) + " between the plates"},
              notes);

@@ -43,6 +43,7 @@ struct DrawingHead {
   std::string file;
   std::string date;
   std::string general_tolerance;  ///< for sizes without one of their own; empty: not said
+  std::string inline_id = {};     ///< for a page: its ids begin with this; empty: a file for paper
 };
 struct TitleBlock {
   DrawingHead head;

@@ -10,10 +10,6 @@
 namespace stackfit::cli {
 namespace {
 
-DrawingHead head_of(const SizeAnswer& answer, const std::string& file, const std::string& date) {
-  return {answer.title, file, date, ""};
-}
-
 DrawnRow row_of(const SizeAnswer& answer) {
   const SizeDetails& details = *answer.details;
   const auto parallel = static_cast<std::size_t>(parallel_of(answer.as_ordered));
@@ -124,14 +120,16 @@ FrameDrawing frame_of(const SizeAnswer& answer) {
 
 }  // namespace
 
-std::string drawing_of(const SizeAnswer& answer, const std::string& file, const std::string& date) {
+std::string drawing_of(const SizeAnswer& answer, const std::string& file, const std::string& date,
+                       const std::string& inline_id) {
+  const DrawingHead head{answer.title, file, date, "", inline_id};
   if (answer.frame) {
     FrameDrawing frame = frame_of(answer);
-    frame.head = head_of(answer, file, date);
+    frame.head = head;
     return frame_drawing(frame);
   }
   BoxDrawing box = box_of(answer);
-  box.head = head_of(answer, file, date);
+  box.head = head;
   return box_drawing(box);
 }
 

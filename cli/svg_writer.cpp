@@ -3,6 +3,7 @@
 
 #include <fmt/format.h>
 
+#include <array>
 #include <cmath>
 #include <cstddef>
 #include <stdexcept>
@@ -41,6 +42,8 @@ std::string_view fill_colour(SvgFill fill) {
       return "#a8a8a8";
     case SvgFill::black:
       return "black";
+    default:
+      break;  // areas of a page, whose colours are the page's
   }
   throw std::logic_error("fill_colour: no such fill");
 }
@@ -57,8 +60,46 @@ std::string_view anchor_word(SvgAnchor anchor) {
   throw std::logic_error("anchor_word: no such anchor");
 }
 
-std::string id_attribute(const SvgName& name) {
-  return name.id.empty() ? "" : fmt::format(R"( id="{}")", xml_escaped(name.id));
+std::string_view line_class(SvgLine line) {
+  switch (line) {
+    case SvgLine::none:
+      return "l-none";
+    case SvgLine::thin:
+      return "l-thin";
+    case SvgLine::wide:
+      return "l-wide";
+    case SvgLine::hidden:
+      return "l-hidden";
+    case SvgLine::centre:
+      return "l-centre";
+  }
+  throw std::logic_error("line_class: no such line");
+}
+
+std::string fill_class(SvgFill fill) {
+  constexpr std::array<std::string_view, 15> classes{
+      "f-none", "f-paper", "f-cell", "f-metal",  "f-ink",  "f-metal", "f-cell", "f-sheet",
+      "f-pad",  "f-slip",  "f-band", "f-accent", "f-good", "f-bad",   "hatch"};
+  const auto index = static_cast<std::size_t>(fill);
+  if (index < classes.size()) return std::string(classes[index]);
+  return fmt::format("f-m{}", index - static_cast<std::size_t>(SvgFill::map_0));
+}
+
+std::string_view text_class(const SvgText& look) {
+  return look.bold ? "t-strong" : look.quiet ? "t-small" : "t-label";
+}
+
+std::string data_attributes(const SvgHook& hook) {
+  std::string out;
+  for (const auto& [key, value] : hook.data) {
+    out += fmt::format(R"( data-{}="{}")", key, xml_escaped(value));
+  }
+  return out;
+}
+
+// `first` and, where there are any, more.
+std::string classes_of(std::string first, const SvgHook& hook) {
+  return hook.classes.empty() ? first : std::move(first) + ' ' + hook.classes;
 }
 
 std::string title_element(const SvgName& name) {
@@ -134,7 +175,15 @@ std::string svg_number(double value) {
   return text == "-0" ? "0" : text;
 }
 
-SvgWriter::SvgWriter(const Sheet& sheet) {
+SvgWriter::SvgWriter(const Sheet& sheet) : inline_id_(xml_escaped(sheet.inline_id)) {
+  if (is_inline()) {
+    open_inline(sheet);
+  } else {
+    open_for_paper(sheet);
+  }
+}
+
+void SvgWriter::open_for_paper(const Sheet& sheet) {
   const std::string width = svg_number(sheet.width_mm);
   const std::string height = svg_number(sheet.height_mm);
   out_ = fmt::format(
@@ -147,33 +196,72 @@ SvgWriter::SvgWriter(const Sheet& sheet) {
   rect({0, 0, sheet.width_mm, sheet.height_mm}, {SvgLine::none, SvgFill::white});
 }
 
+void SvgWriter::open_inline(const Sheet& sheet) {
+  out_ = fmt::format(
+      R"(<svg class="{0}" viewBox="0 0 {1} {2}" role="img" aria-labelledby="{3}-t {3}-d"{4}>)"
+      "\n<title id=\"{3}-t\">{5}</title>\n<desc id=\"{3}-d\">{6}</desc>\n",
+      classes_of("drawing", sheet.hook), number(sheet.width_mm), number(sheet.height_mm),
+      inline_id_, data_attributes(sheet.hook), xml_escaped(sheet.title),
+      xml_escaped(sheet.description));
+}
+
+std::string SvgWriter::number(double value) const {
+  constexpr double hundredths = 100;
+  return svg_number(is_inline() ? std::round(value * hundredths) / hundredths : value);
+}
+
+std::string SvgWriter::id_attribute(const SvgName& name) const {
+  if (name.id.empty()) return "";
+  return fmt::format(R"( id="{}{}{}")", inline_id_, is_inline() ? "-" : "", xml_escaped(name.id));
+}
+
+std::string SvgWriter::look_attributes(SvgLook look, const SvgHook& hook) const {
+  if (!is_inline()) {
+    return fmt::format(R"(fill="{}" {})", fill_colour(look.fill), line_attributes(look.line));
+  }
+  const std::string classes =
+      classes_of(fmt::format("{} {}", fill_class(look.fill), line_class(look.line)), hook);
+  const bool hatched = look.fill == SvgFill::hatch;
+  return fmt::format(R"(class="{}"{}{})", classes,
+                     hatched ? fmt::format(R"x( fill="url(#{}-hatch)")x", inline_id_) : "",
+                     data_attributes(hook));
+}
+
+void SvgWriter::define_hatch(double step) {
+  const std::string size = number(step);
+  out_ += fmt::format(
+      R"(<defs><pattern id="{0}-hatch" width="{1}" height="{1}" patternUnits="userSpaceOnUse" )"
+      R"x(patternTransform="rotate(45)"><path class="f-none l-thin" d="M0 0V{1}"/></pattern></defs>)x"
+      "\n",
+      inline_id_, size);
+}
+
 void SvgWriter::shape(std::string_view element, std::string_view attributes, SvgLook look,
                       const SvgName& name) {
-  out_ += fmt::format(R"(<{}{} {} fill="{}" {})", element, id_attribute(name), attributes,
-                      fill_colour(look.fill), line_attributes(look.line));
+  out_ += fmt::format(R"(<{}{} {} {})", element, id_attribute(name), attributes,
+                      look_attributes(look, name.hook));
   const std::string title = title_element(name);
   out_ += title.empty() ? std::string("/>\n") : fmt::format(">{}</{}>\n", title, element);
 }
 
 void SvgWriter::line(SvgPoint from, SvgPoint to, SvgLine look) {
   shape("line",
-        fmt::format(R"(x1="{}" y1="{}" x2="{}" y2="{}")", svg_number(from.x), svg_number(from.y),
-                    svg_number(to.x), svg_number(to.y)),
+        fmt::format(R"(x1="{}" y1="{}" x2="{}" y2="{}")", number(from.x), number(from.y),
+                    number(to.x), number(to.y)),
         {look, SvgFill::none}, {});
 }
 
 void SvgWriter::rect(const SvgBox& box, SvgLook look, const SvgName& name, double radius_mm) {
-  std::string attributes =
-      fmt::format(R"(x="{}" y="{}" width="{}" height="{}")", svg_number(box.x), svg_number(box.y),
-                  svg_number(box.width), svg_number(box.height));
-  if (radius_mm > 0) attributes += fmt::format(R"( rx="{}")", svg_number(radius_mm));
+  std::string attributes = fmt::format(R"(x="{}" y="{}" width="{}" height="{}")", number(box.x),
+                                       number(box.y), number(box.width), number(box.height));
+  if (radius_mm > 0) attributes += fmt::format(R"( rx="{}")", number(radius_mm));
   shape("rect", attributes, look, name);
 }
 
 void SvgWriter::circle(SvgPoint centre, double radius_mm, SvgLook look, const SvgName& name) {
   shape("circle",
-        fmt::format(R"(cx="{}" cy="{}" r="{}")", svg_number(centre.x), svg_number(centre.y),
-                    svg_number(radius_mm)),
+        fmt::format(R"(cx="{}" cy="{}" r="{}")", number(centre.x), number(centre.y),
+                    number(radius_mm)),
         look, name);
 }
 
@@ -181,7 +269,7 @@ void SvgWriter::polygon(const std::vector<SvgPoint>& points, SvgLook look, const
   std::string list;
   for (const SvgPoint& point : points) {
     if (!list.empty()) list += ' ';
-    list += svg_number(point.x) + ',' + svg_number(point.y);
+    list += number(point.x) + ',' + number(point.y);
   }
   shape("polygon", fmt::format(R"(points="{}")", list), look, name);
 }
@@ -193,13 +281,15 @@ void SvgWriter::path(std::string_view commands, SvgLook look, const SvgName& nam
 void SvgWriter::text(SvgPoint at, std::string_view text, const SvgText& look) {
   if (text.empty()) return;
   if (look.size_mm < least_text_mm) throw std::invalid_argument("SvgWriter::text: too small");
-  const std::string x = svg_number(at.x);
-  const std::string y = svg_number(at.y);
-  out_ += fmt::format(R"(<text x="{}" y="{}" font-size="{}" text-anchor="{}"{}{}>{}</text>)", x, y,
-                      svg_number(look.size_mm), anchor_word(look.anchor),
-                      look.bold ? R"( font-weight="bold")" : "",
-                      look.turned ? fmt::format(R"x( transform="rotate(-90 {} {})")x", x, y) : "",
-                      xml_escaped(text));
+  const std::string x = number(at.x);
+  const std::string y = number(at.y);
+  const std::string classed = fmt::format(R"( class="{}")", text_class(look));
+  const std::string weight = look.bold ? R"( font-weight="bold")" : "";
+  out_ +=
+      fmt::format(R"(<text x="{}" y="{}" font-size="{}" text-anchor="{}"{}{}>{}</text>)", x, y,
+                  number(look.size_mm), anchor_word(look.anchor), is_inline() ? classed : weight,
+                  look.turned ? fmt::format(R"x( transform="rotate(-90 {} {})")x", x, y) : "",
+                  xml_escaped(text));
   out_ += '\n';
 }
 
