@@ -3,6 +3,8 @@
 
 #include <fmt/format.h>
 
+#include <filesystem>
+
 #include <algorithm>
 #include <iterator>
 #include <ostream>
@@ -72,6 +74,11 @@ Source gather(const BuildInput& options) {
 }
 
 }  // namespace
+
+std::string file_name(const BuildInput& input) {
+  return input.file == "-" ? "standard input"
+                           : std::filesystem::path(input.file).filename().string();
+}
 
 int refuse(Console& console, const std::vector<Problem>& problems) {
   for (const Problem& problem : problems) {

@@ -28,6 +28,9 @@ struct BuildInput {
   [[nodiscard]] bool any() const { return !file.empty() || plain.any(); }
 };
 
+/// The name of the build's file without its folder; empty where there is none.
+[[nodiscard]] std::string file_name(const BuildInput& input);
+
 /// A build and the units to answer in.
 struct BuildTaken {
   ReadBuild read;

@@ -8,10 +8,13 @@
 #include <stdexcept>
 
 #include "cli/answer_words.hpp"
+#include "cli/days.hpp"
+#include "cli/page.hpp"
 #include "cli/save_build.hpp"
 #include "cli/view_assumed.hpp"
 #include "cli/view_json.hpp"
 #include "cli/view_text.hpp"
+#include "cli/whole_file.hpp"
 #include "cli/words_chance.hpp"
 
 namespace stackfit::cli {
@@ -40,6 +43,19 @@ int save(const AnswerOptions& options, const ReadBuild& read, const Answer& answ
   }
   try {
     save_build(options.save, read, answer);
+  } catch (const std::runtime_error& error) {
+    console.err << "stackfit: " << error.what() << '\n';
+    return exit_failed;
+  }
+  return 0;
+}
+
+// 0, or the exit status with which to end.
+int write_page(const AnswerOptions& options, const BuildTaken& taken, const Answer& answer,
+               Console& console) {
+  const PageHead head{file_name(options.input), day_text(day_today()), taken.units};
+  try {
+    write_whole_file(options.page, page_of(answer, head), taken.read.files);
   } catch (const std::runtime_error& error) {
     console.err << "stackfit: " << error.what() << '\n';
     return exit_failed;
@@ -103,15 +119,19 @@ int run_answer(Question question, const AnswerOptions& options, Console& console
 
   const std::optional<ChanceOptions> chance =
       asked.wanted ? std::optional(asked.options) : std::nullopt;
-  const Answer answer = question == Question::pick ? answer_pick(*read.build, {}, chance)
-                                                   : answer_pressure(*read.build, {}, chance);
+  const Pictures pictures = options.page.empty() ? Pictures::none : Pictures::drawn;
+  const Answer answer = question == Question::pick
+                            ? answer_pick(*read.build, {}, chance, pictures)
+                            : answer_pressure(*read.build, {}, chance, pictures);
   TextStyle style{.colour = console.colour, .all = options.all, .units = taken->units};
   int saved = 0;
   if (!options.save.empty()) {
     saved = save(options, read, answer, console);
   }
+  const int drawn = options.page.empty() ? 0 : write_page(options, *taken, answer, console);
   const int shown = show(answer, options, asked.options, style, console);
-  return saved == 0 ? shown : saved;
+  // A file that could not be written weighs more than any answer.
+  return saved != 0 ? saved : drawn != 0 ? drawn : shown;
 }
 
 }  // namespace stackfit::cli

@@ -20,6 +20,7 @@ struct AnswerOptions {
   BuildInput input;
   ChanceInWords chance;
   std::string save;  ///< where to write the build as placed
+  std::string page;  ///< where to write the build sheet
   bool json = false;
   bool assumed = false;
   bool all = false;

@@ -82,6 +82,7 @@ void add_input_options(CLI::App& command, BuildInput& options) {
 void add_answer_options(CLI::App& command, AnswerOptions& options) {
   add_input_options(command, options.input);
   command.add_option("--save", options.save, "Write the build as placed to this file");
+  command.add_option("--page", options.page, "Write the build sheet, to look at and print");
   command.add_flag("--json", options.json, "Print everything as JSON");
   command.add_flag("--assumed", options.assumed, "Print what is assumed, why and its worth");
   command.add_flag("--all", options.all, "Print every warning, state, cell and doubt");

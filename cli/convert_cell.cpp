@@ -172,6 +172,7 @@ CellType convert_cell_type(const Node& cell) {
   out.surface = cell.word("surface", surface_words()).value_or(CellSurface::not_said);
   out.mass_kg = cell.quantity("mass", Dimension::mass);
   out.minimum_charge = cell.quantity("minimum_charge", Dimension::charge, Sign::not_negative);
+  out.terminal_torque_nmm = cell.quantity("terminal_torque", Dimension::torque);
   if (const auto terminals = cell.child("terminals")) {
     out.terminals = convert_terminals(*terminals);
   }

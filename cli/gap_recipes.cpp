@@ -61,6 +61,10 @@ std::string all_in_words(const std::vector<GapSheet>& sheets, const Figures& fig
 
 }  // namespace
 
+std::string sheets_in_words(const GapResult& gap, const Figures& figures) {
+  return all_in_words(gap.sheets, figures);
+}
+
 std::string shims_in_words(const GapResult& gap, const Figures& figures) {
   std::vector<GapSheet> shims;
   std::ranges::copy_if(gap.sheets, std::back_inserter(shims),

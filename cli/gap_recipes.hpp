@@ -26,6 +26,8 @@ struct GapRecipes {
 /// Letters in the order the recipes first occur; past the alphabet every other is `?`.
 [[nodiscard]] GapRecipes recipes_of(const PlanResult& plan, const Figures& figures);
 
+/// All that lies in a gap: `one 0.80, one 0.50 and one FR4 0.3 (always there)`.
+[[nodiscard]] std::string sheets_in_words(const GapResult& gap, const Figures& figures);
 /// The gap's shims from the kit alone: `one 0.80 and one 0.50`, or `none`.
 [[nodiscard]] std::string shims_in_words(const GapResult& gap, const Figures& figures);
 

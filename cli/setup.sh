@@ -6,7 +6,8 @@
 
 # What Debian 12 and 13 call the tools and libraries that the program is built with.
 build_packages="g++ cmake ninja-build libcgal-dev libgmp-dev libmpfr-dev libeigen3-dev
-  libboost-dev librandom123-dev nlohmann-json3-dev libvalijson-dev libcli11-dev libfmt-dev"
+  libboost-dev librandom123-dev nlohmann-json3-dev libvalijson-dev libcli11-dev libfmt-dev
+  libkainjow-mustache-dev"
 
 say() {
   echo "$*" >&2

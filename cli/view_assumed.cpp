@@ -90,7 +90,9 @@ std::vector<AssumedUse> largest_first(const Answer& answer) {
   return uses;
 }
 
-void write_list(TextPage& page) {
+}  // namespace
+
+void write_assumed(TextPage& page) {
   const Answer& answer = page.answer;
   TextLines& lines = page.lines;
   if (answer.assumed.empty() && answer.assumed_words.empty()) {
@@ -111,12 +113,10 @@ void write_list(TextPage& page) {
   lines.blank();
 }
 
-}  // namespace
-
 std::string assumed_text(const Answer& answer, const TextStyle& style) {
   TextPage page{answer, Figures(style.units), style.all, TextLines(style.colour)};
   write_stop(page);
-  write_list(page);
+  write_assumed(page);
   write_cautions(page);
   return page.lines.text();
 }

@@ -156,6 +156,7 @@ void add_advice(Json& json, const Answer& answer) {
   json["insertion"] = json_of(answer.insertion);
   json["sense_lead_v"] = answer.sense_lead_v;
   json["voltage_assumed"] = answer.voltage_assumed;
+  json["terminal_torque_nmm"] = or_null(answer.terminal_torque_nmm);
   json["warnings"] = json_list(answer.warnings);
   json["failure"] = json_of(answer.failure);
   json["remedies"] = json_list(answer.remedies);

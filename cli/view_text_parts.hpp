@@ -35,6 +35,8 @@ void write_failure(TextPage& page);
 void write_remedies(TextPage& page);
 // view_text_plan.cpp
 void write_plan(TextPage& page);
+/// Kit, faces, insulation, lengths, walls, rods: all that is not where the sheets lie.
+void write_plan_words(TextPage& page);
 // view_text_row.cpp
 void write_row(TextPage& page);
 /// What stands at either end of the row: `fixed wall`, `loose wall`.
@@ -46,6 +48,8 @@ void write_order(TextPage& page);
 /// The cell at a place, counted from 1: its number, or its id where cells were moved.
 [[nodiscard]] std::string cell_at(const Answer& answer, int place);
 // view_text_pressure.cpp
+/// What else a state is, where it is not the plain one: `, pads settled`; else empty.
+[[nodiscard]] std::string also_of(const StateResult& state);
 void write_pressure(TextPage& page);
 // view_text_states.cpp
 void write_states(TextPage& page);
@@ -57,6 +61,9 @@ void write_warnings(TextPage& page);
 // view_text_sure.cpp
 /// The chance, how the rest fails and what to measure next; with --all what it hangs on.
 void write_sure(TextPage& page);
+// view_assumed.cpp
+/// What is assumed, most worth first: value, span, worth, why.
+void write_assumed(TextPage& page);
 // view_text_steps.cpp
 void write_steps(TextPage& page);
 // view_text_close.cpp

@@ -147,10 +147,16 @@ std::string heading(const Answer& answer) {
 
 void write_plan(TextPage& page) {
   const Answer& answer = page.answer;
-  const PlanResult& plan = answer.plan;
   page.lines.line(fmt::format("{:<36}+ - : the terminal on the side nearest you", heading(answer)),
                   Emphasis::heading);
   write_row(page);
+  write_plan_words(page);
+  page.lines.blank();
+}
+
+void write_plan_words(TextPage& page) {
+  const Answer& answer = page.answer;
+  const PlanResult& plan = answer.plan;
   write_order(page);
   const std::string use = kit_use(plan, page.figures, page.all);
   if (!use.empty()) {
@@ -185,7 +191,6 @@ void write_plan(TextPage& page) {
                                    page.figures.length_number(plan.interference_middle_mm)),
                        hanging);
   }
-  page.lines.blank();
 }
 
 }  // namespace stackfit::cli

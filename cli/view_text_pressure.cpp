@@ -81,20 +81,6 @@ std::string state_label(const TextPage& page, std::string_view word, const State
                      page.figures.temperature(state.temperature_c));
 }
 
-// What else the state is, where it is not the plain one.
-std::string also(const StateResult& state) {
-  std::string text;
-  if (state.settled) {
-    text += ", pads settled";
-  }
-  if (state.stiff_pads) {
-    text += ", pads at their grade's stiff end *";
-  }
-  if (state.capacity_loss > 0) {
-    text += ", " + percent(state.capacity_loss) + " capacity lost";
-  }
-  return text.empty() ? text : text.substr(2);
-}
 
 void write_state(TextPage& page, std::string_view word, const StateResult& state) {
   Row row =
@@ -103,9 +89,9 @@ void write_state(TextPage& page, std::string_view word, const StateResult& state
     row.picture = " loose by " + page.figures.length(state.loose_by_mm);
   }
   write_table_row(page, row);
-  const std::string more = also(state);
+  const std::string more = also_of(state);
   if (!more.empty()) {
-    page.lines.wrapped("(" + more + ")", {.first = 4, .next = 6});
+    page.lines.wrapped("(" + more.substr(2) + ")", {.first = 4, .next = 6});
   }
 }
 
@@ -178,6 +164,20 @@ void write_thick_twice(TextPage& page) {
 }
 
 }  // namespace
+
+std::string also_of(const StateResult& state) {
+  std::string text;
+  if (state.settled) {
+    text += ", pads settled";
+  }
+  if (state.stiff_pads) {
+    text += ", pads at their grade's stiff end *";
+  }
+  if (state.capacity_loss > 0) {
+    text += ", " + percent(state.capacity_loss) + " capacity lost";
+  }
+  return text;
+}
 
 void write_pressure(TextPage& page) {
   const PlanResult& plan = page.answer.plan;

@@ -40,6 +40,7 @@ void describe_build(const Study& study, Answer& answer) {
   answer.first_wall_opens = build.box.opens == Opens::both_end_walls;
   answer.walls_are_metal = row.box.metal;
   answer.floor = build.box.floor;
+  answer.terminal_torque_nmm = build.cell.terminal_torque_nmm;
   answer.clamp_frame = build.frame.has_value();
   answer.band = row.band;
   answer.cells = describe_cells(study);

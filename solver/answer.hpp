@@ -508,6 +508,7 @@ struct Answer {
   InsertionResult insertion;
   std::vector<double> sense_lead_v;  ///< from the first - to each + after its bus bar
   bool voltage_assumed = false;
+  std::optional<double> terminal_torque_nmm;  ///< as the build gives it
   std::vector<Warning> warnings;  ///< worst first
   Failure failure;
   std::vector<Remedy> remedies;  ///< smallest change first

@@ -129,6 +129,7 @@ struct CellType {
   std::optional<double> mass_kg;
   std::optional<double> minimum_charge;  ///< maker's lowest storage charge, fraction
   std::optional<Terminals> terminals;
+  std::optional<double> terminal_torque_nmm;  ///< the maker's, of a terminal's screw or nut
 };
 
 /// What the calipers read, by how they were held (model: edge, middle, boards, pressed).

@@ -1,0 +1,202 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "cli/page.hpp"
+
+#include <fmt/format.h>
+
+#include <utility>
+
+#include "cli/answer_words.hpp"
+#include "cli/cautions.hpp"
+#include "cli/page_files.hpp"
+#include "cli/page_html.hpp"
+#include "cli/page_parts.hpp"
+#include "cli/page_template.hpp"
+#include "cli/page_text.hpp"
+#include "cli/view_json.hpp"
+
+namespace stackfit::cli {
+namespace {
+
+std::string_view tone_name(PageTone tone) {
+  switch (tone) {
+    case PageTone::inside:
+      return "inside";
+    case PageTone::warning:
+      return "warning";
+    case PageTone::stop:
+      return "stop";
+  }
+  return "";
+}
+
+std::string stop_html(const PageSheet& sheet) {
+  std::string out;
+  for (const char* line : cautions::stop_lines) {
+    out += fmt::format("<li>{}</li>\n", html_of(line));
+  }
+  return sheet.stopped.empty()
+             ? out
+             : fmt::format("<li><strong>{}</strong></li>\n{}", html_of(sheet.stopped), out);
+}
+
+PageList section_list(const PageSheet& sheet) {
+  PageList list;
+  for (const PageSection& section : sheet.sections) {
+    PageData item;
+    item.set("id", section.id);
+    item.set("title", section.title);
+    item.set("html", section.html);
+    item.set("class", section.screen_only ? "screen-only" : "");
+    list.push_back(std::move(item));
+  }
+  return list;
+}
+
+std::string script_text() {
+  std::string text;
+  for (const PageFile& file : page_files()) {
+    if (file.name.ends_with(".js")) {
+      text += file.text;
+    }
+  }
+  return text;
+}
+
+PageTone tone_of(const Answer& answer) {
+  return answer.verdict == Verdict::stop ? PageTone::stop
+         : answer.inside()               ? PageTone::inside
+                                         : PageTone::warning;
+}
+
+std::string verdict_html(const Answer& answer, const Figures& figures) {
+  TextPage page = marked_page(answer, figures);
+  write_verdict(page);
+  if (!answer.inside()) {
+    write_failure(page);
+  }
+  write_warnings(page);
+  return blocks_html(page.lines.blocks());
+}
+
+std::string closing_html(const Answer& answer, const Figures& figures) {
+  TextPage page = marked_page(answer, figures);
+  if (answer.inside()) {
+    write_remedies(page);
+  }
+  write_looser(page);
+  return blocks_html(page.lines.blocks());
+}
+
+std::string moves_html(const Answer& answer, const Figures& figures) {
+  TextPage page = marked_page(answer, figures);
+  page.all = true;
+  write_moves(page);
+  const std::vector<BlockSection> parts = split_at_headings(page.lines.blocks());
+  return parts.size() < 2 ? "" : blocks_html(parts[1].blocks);
+}
+
+std::string assumed_html(const Answer& answer, const Figures& figures) {
+  TextPage page = marked_page(answer, figures);
+  write_assumed(page);
+  return fmt::format("<div class=\"assumed\">{}</div>", blocks_html(page.lines.blocks()));
+}
+
+// Nothing that could be taken for leave to press.
+void add_stopped(PageSheet& sheet, const Answer& answer, const Figures& figures) {
+  TextPage page = marked_page(answer, figures);
+  write_stop(page);
+  sheet.stopped = page.lines.blocks().front().text;
+  sheet.verdict_html = "<p>No plan is given. Set the cells named above aside.</p>";
+  add_section(sheet, {"cells", "The cells", cells_html(answer, figures)});
+}
+
+void add_plan(PageSheet& sheet, const Answer& answer, const PageHead& head,
+              const Figures& figures) {
+  const bool build = answer.question == Question::pick && answer.inside();
+  if (build) {
+    add_section(sheet, {"bench", "Lay out before you begin", bench_html(answer, figures)});
+  }
+  if (answer.has_plan) {
+    add_section(sheet,
+                {"row", build ? "Where the sheets go" : "The row", row_html(answer, figures)});
+  }
+  if (build) {
+    add_section(sheet, {"steps", "Put it together", steps_html(answer, figures)});
+    add_section(sheet, {"blanks", "Write down", blanks_html(answer, figures)});
+  }
+  if (answer.has_plan) {
+    add_section(sheet, {"pressure", "Face pressure", pressure_html(answer, figures)});
+    add_section(sheet, {"charge", "Against charge", charge_html(answer, figures)});
+    add_section(sheet, {"face", "The face pressed most", worst_face_html(answer, figures)});
+  }
+  add_section(sheet, {"sure", "How sure", sure_html(answer, figures)});
+  add_section(sheet, {"play", "Try it", play_html(answer, figures), true});
+  add_section(sheet, {"moves", "What moves the highest", moves_html(answer, figures)});
+  add_section(sheet, {"instead", "Or", closing_html(answer, figures)});
+  add_section(sheet, {"cells", "The cells", cells_html(answer, figures)});
+  add_section(sheet, {"assumed", "What is assumed", assumed_html(answer, figures)});
+  if (build) {
+    add_section(sheet, {"later", "The next check", later_html(answer, head, figures)});
+  }
+}
+
+}  // namespace
+
+TextPage marked_page(const Answer& answer, const Figures& figures) {
+  return {answer, figures, false, TextLines(false)};
+}
+
+void add_section(PageSheet& sheet, PageSection section) {
+  if (!section.html.empty()) {
+    sheet.sections.push_back(std::move(section));
+  }
+}
+
+std::string sheet_html(const PageSheet& sheet, const PageHead& head) {
+  PageData data;
+  const std::string file = head.file.empty() ? "described on the command line" : head.file;
+  data.set("command", sheet.command);
+  data.set("title", sheet.title.empty() ? "(no title)" : printable(sheet.title));
+  data.set("subtitle", html_of(sheet.subtitle));
+  data.set("file", printable(file));
+  data.set("date", head.date);
+  data.set("tone", std::string(tone_name(sheet.tone)));
+  data.set("verdict", sheet.verdict_html);
+  data.set("stop", stop_html(sheet));
+  data.set("overruled", cautions::overruled);
+  data.set("sections", PageData(section_list(sheet)));
+  data.set("style", std::string(page_file("look.css")));
+  data.set("script", script_text());
+  data.set("answer", json_in_script(sheet.answer_json));
+  data.set("has_play", !sheet.play_json.empty());
+  data.set("play", json_in_script(sheet.play_json));
+  const auto unit = [&](Dimension dimension) { return std::string(head.units.of(dimension).name); };
+  data.set("unit_pressure", unit(Dimension::pressure));
+  data.set("unit_force", unit(Dimension::force));
+  data.set("unit_length", unit(Dimension::length));
+  data.set("unit_temperature", unit(Dimension::temperature));
+  return filled("sheet.html", data);
+}
+
+std::string page_of(const Answer& answer, const PageHead& head) {
+  const Figures figures(head.units, Marks::in_text);
+  PageSheet sheet;
+  sheet.command = code(answer.question);
+  sheet.title = answer.title;
+  sheet.subtitle = fmt::format("{}, built at {}", counted(answer.cell_count, "cell"),
+                               percent(answer.build_charge));
+  sheet.tone = tone_of(answer);
+  if (answer.verdict == Verdict::stop) {
+    add_stopped(sheet, answer, figures);
+  } else {
+    sheet.verdict_html = verdict_html(answer, figures);
+    add_plan(sheet, answer, head, figures);
+    sheet.play_json = play_json(answer);
+  }
+  add_section(sheet, {"measuring", "Where to measure", measuring_html()});
+  add_section(sheet, {"cautions", "Cautions in full", cautions_html()});
+  sheet.answer_json = json_of(answer).dump();
+  return sheet_html(sheet, head);
+}
+
+}  // namespace stackfit::cli

@@ -1,0 +1,204 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "cli/page_html.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cctype>
+#include <cstdint>
+#include <utility>
+
+#include "cli/page_text.hpp"
+
+namespace stackfit::cli {
+namespace {
+
+std::string cell_html(const PageCell& cell, bool in_head) {
+  const std::string_view name = in_head || cell.heads_row ? "th" : "td";
+  const std::string_view scope = in_head          ? R"( scope="col")"
+                                 : cell.heads_row ? R"( scope="row")"
+                                                  : "";
+  return fmt::format("<{}{}{}>{}</{}>", name, scope, cell.number ? R"( class="number")" : "",
+                     html_of(cell.text), name);
+}
+
+std::string row_html(const std::vector<PageCell>& cells, bool in_head) {
+  std::string out = "<tr>";
+  for (const PageCell& cell : cells) {
+    out += cell_html(cell, in_head);
+  }
+  return out + "</tr>\n";
+}
+
+// Which list a block belongs to: `-` or `*` before it, or its number.
+enum class Listed : std::uint8_t { no, points, numbers };
+
+struct Item {
+  Listed listed = Listed::no;
+  std::string_view text;
+};
+
+Item item_of(std::string_view text) {
+  const std::size_t from = text.find_first_not_of(' ');
+  text.remove_prefix(std::min(from, text.size()));
+  if (text.starts_with("- ")) {
+    return {Listed::points, text.substr(2)};
+  }
+  const std::size_t digits = text.find_first_not_of("0123456789");
+  if (digits != std::string_view::npos && digits > 0 && digits < 3) {
+    if (text.substr(digits).starts_with(". ")) {
+      return {Listed::numbers, text.substr(digits + 2)};
+    }
+    const bool step = text.substr(digits).starts_with(" ") && digits + 1 < text.size() &&
+                      std::isupper(static_cast<unsigned char>(text[digits + 1])) != 0;
+    if (step) {
+      return {Listed::numbers, text.substr(digits + 1)};
+    }
+  }
+  return {Listed::no, text};
+}
+
+std::string_view trimmed(std::string_view text) {
+  const std::size_t from = text.find_first_not_of(' ');
+  if (from == std::string_view::npos) {
+    return {};
+  }
+  return text.substr(from, text.find_last_not_of(' ') - from + 1);
+}
+
+// Writes blocks one after another; whatever list or column block is open ends where another kind
+// begins.
+class BlockWriter {
+ public:
+  void add(const TextBlock& block) {
+    switch (block.kind) {
+      case TextBlock::Kind::blank:
+        open("");
+        return;
+      case TextBlock::Kind::verbatim:
+        open("");
+        out_ +=
+            fmt::format("<p class=\"copy\"><code>{}</code></p>\n", html_of(trimmed(block.text)));
+        return;
+      case TextBlock::Kind::beside:
+        open("dl");
+        out_ += fmt::format("<dt>{}</dt><dd>{}</dd>\n", html_of(trimmed(block.label)),
+                            html_of(trimmed(block.text)));
+        return;
+      case TextBlock::Kind::line:
+      case TextBlock::Kind::words:
+        add_words(block);
+    }
+  }
+  [[nodiscard]] std::string finish() && {
+    open("");
+    return std::move(out_);
+  }
+
+ private:
+  void add_words(const TextBlock& block) {
+    if (block.emphasis == Emphasis::heading) {
+      open("");
+      out_ += fmt::format("<h3>{}</h3>\n", html_of(trimmed(block.text)));
+      return;
+    }
+    const Item item = item_of(block.text);
+    if (item.listed != Listed::no) {
+      open(item.listed == Listed::points ? "ul" : "ol");
+      out_ += fmt::format("<li>{}</li>\n", html_of(item.text));
+      return;
+    }
+    if (block.kind == TextBlock::Kind::line && block.text.starts_with("  ")) {
+      open("pre");
+      out_ += html_of(block.text) + "\n";
+      return;
+    }
+    open("");
+    out_ += fmt::format("<p>{}</p>\n", html_of(trimmed(block.text)));
+  }
+  void open(std::string_view element) {
+    if (element == open_) {
+      return;
+    }
+    if (!open_.empty()) {
+      out_ += open_ == "pre" ? "</pre></div>\n" : fmt::format("</{}>\n", open_);
+    }
+    open_ = element;
+    if (element == "pre") {
+      out_ += "<div class=\"scroll\" tabindex=\"0\"><pre>";
+    } else if (!element.empty()) {
+      out_ += fmt::format("<{}>\n", element);
+    }
+  }
+
+  std::string out_;
+  std::string open_;
+};
+
+}  // namespace
+
+PageCell number_cell(std::string text) {
+  return {std::move(text), true, false};
+}
+
+PageCell row_head(std::string text) {
+  return {std::move(text), false, true};
+}
+
+std::string table_html(const PageTable& table) {
+  std::string out = "<div class=\"scroll\" tabindex=\"0\"><table>\n";
+  if (!table.caption.empty()) {
+    out += fmt::format("<caption>{}</caption>\n", html_of(table.caption));
+  }
+  out += "<thead>" + row_html(table.head, true) + "</thead>\n<tbody>\n";
+  for (const auto& row : table.rows) {
+    out += row_html(row, false);
+  }
+  return out + "</tbody></table></div>\n";
+}
+
+std::string ticks_html(const std::vector<std::string>& texts) {
+  std::string out = "<ul class=\"ticks\">\n";
+  for (const std::string& text : texts) {
+    out += fmt::format("<li><label><input type=\"checkbox\"> <span>{}</span></label></li>\n",
+                       html_of(text));
+  }
+  return out + "</ul>\n";
+}
+
+std::string list_html(const std::vector<std::string>& texts) {
+  std::string out = "<ul>\n";
+  for (const std::string& text : texts) {
+    out += fmt::format("<li>{}</li>\n", html_of(text));
+  }
+  return out + "</ul>\n";
+}
+
+std::string figure_html(const std::string& svg_html, std::string_view caption, bool wide) {
+  const std::string_view frame =
+      wide ? R"(<div class="scroll drawing-box" tabindex="0">)" : R"(<div class="drawing-box">)";
+  return fmt::format("<figure>{}{}</div><figcaption>{}</figcaption></figure>\n", frame, svg_html,
+                     html_of(caption));
+}
+
+std::string blocks_html(std::span<const TextBlock> blocks) {
+  BlockWriter writer;
+  for (const TextBlock& block : blocks) {
+    writer.add(block);
+  }
+  return std::move(writer).finish();
+}
+
+std::vector<BlockSection> split_at_headings(std::span<const TextBlock> blocks) {
+  std::vector<BlockSection> sections(1);
+  for (const TextBlock& block : blocks) {
+    if (block.emphasis == Emphasis::heading) {
+      sections.push_back({std::string(trimmed(block.text)), {}});
+    } else {
+      sections.back().blocks.push_back(block);
+    }
+  }
+  return sections;
+}
+
+}  // namespace stackfit::cli
