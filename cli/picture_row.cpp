@@ -1,20 +1,488 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "cli/picture_row.hpp"
 
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
 #include <utility>
 
-#include "cli/svg_writer.hpp"
+#include "cli/picture_parts.hpp"
+#include "cli/picture_row_layout.hpp"
 
 namespace stackfit::cli {
+namespace {
 
-std::string row_from_side(const Answer& /*answer*/, const std::string& id) {
-  SvgWriter svg({400, 200, "Row from side", "", id});
+enum class Seen : std::uint8_t { from_side, from_above };
+
+constexpr double hairline = 0.7;
+constexpr double label_gap = 5;
+constexpr double longest_label = 120;
+constexpr double terminal_height = 6;
+
+/// One strip's place on the page.
+struct StripPlace {
+  const RowLayout& layout;
+  const RowStrip& strip;
+  Seen seen;
+  double top = 0;     ///< of the cells' faces
+  double bottom = 0;  ///< of the cells: floor, or the side nearest you
+
+  [[nodiscard]] double x(double along_mm) const { return layout.x(strip, along_mm); }
+  [[nodiscard]] SvgBox box(const RowSpot& spot) const {
+    return {x(spot.from_mm), top, x(spot.to_mm) - x(spot.from_mm), bottom - top};
+  }
+  [[nodiscard]] bool is_first() const { return strip.first == 0; }
+  [[nodiscard]] bool is_last() const { return strip.last == layout.spots.cells.size(); }
+};
+
+// As many lines as a gap's sheets need, no more than stand beside each other.
+std::vector<std::string> label_lines(const GapResult& gap) {
+  constexpr std::size_t most_lines = 2;
+  std::vector<std::string> lines;
+  for (const std::string& text : sheet_texts(gap)) {
+    const std::string longer = lines.empty() ? text : lines.back() + " + " + text;
+    const bool fits = text_width_mm(longer, picture_text) <= longest_label;
+    if (!lines.empty() && (fits || lines.size() == most_lines)) {
+      lines.back() = text_to_fit(longer, picture_text, longest_label);
+    } else if (lines.empty()) {
+      lines.push_back(text_to_fit(text, picture_text, longest_label));
+    } else {
+      lines.back() += " +";
+      lines.push_back(text_to_fit(text, picture_text, longest_label));
+    }
+  }
+  return lines;
+}
+
+bool has_gap(const RowStrip& strip, std::size_t gap) {
+  return gap <= strip.last && (gap > strip.first || (gap == 0 && strip.first == 0));
+}
+
+/// The greatest room that upright lines of a strip's gaps take.
+template <class LinesOf>
+double tallest_label(const RowLayout& layout, const RowStrip& strip, const LinesOf& lines_of) {
+  double tallest = 0;
+  for (std::size_t i = 0; i < layout.answer->plan.gaps.size(); ++i) {
+    if (!has_gap(strip, i)) continue;
+    for (const std::string& line : lines_of(layout.answer->plan.gaps[i])) {
+      tallest = std::max(tallest, text_width_mm(line, picture_text));
+    }
+  }
+  return tallest;
+}
+
+// --- Cells --------------------------------------------------------------------------------
+
+// Lying where there is room, else upright; cut to fit.
+void write_on_cell(SvgWriter& svg, SvgPoint middle, std::string_view text, double width,
+                   double height, bool bold) {
+  if (text_width_mm(text, picture_text) <= width) {
+    write(svg, {middle.x, middle.y + half_letter}, text,
+          {.anchor = SvgAnchor::middle, .bold = bold});
+    return;
+  }
+  if (height > width) {
+    write_upright(svg, middle, text_to_fit(text, picture_text, height),
+                  {.anchor = SvgAnchor::middle, .bold = bold});
+    return;
+  }
+  write(svg, {middle.x, middle.y + half_letter}, text_to_fit(text, picture_text, width),
+        {.anchor = SvgAnchor::middle, .bold = bold});
+}
+
+std::string id_of(const Answer& answer, std::size_t index) {
+  const std::string& id = answer.cells[index].id;
+  return id.empty() ? std::to_string(answer.first_cell + static_cast<int>(index)) : id;
+}
+
+// Its id and its thickness: one over the other where both lie, else side by side.
+void write_cell(SvgWriter& svg, const StripPlace& place, std::size_t index, const SvgBox& room) {
+  const Answer& answer = *place.layout.answer;
+  const std::string id = id_of(answer, index);
+  const std::string thickness = mm_text(answer.cells[index].edge_mm);
+  const SvgPoint middle{room.x + room.width / 2, room.y + room.height / 2};
+  const bool lie = text_width_mm(thickness, picture_text) <= room.width;
+  const bool short_id = text_width_mm(id, picture_text) <= room.width;
+  if (lie && (short_id || room.height < 4 * text_line)) {
+    const double step = text_line / 2;
+    write_on_cell(svg, {middle.x, middle.y - step}, id, room.width, text_line, true);
+    write_on_cell(svg, {middle.x, middle.y + step}, thickness, room.width, text_line, false);
+  } else if (lie) {
+    write_on_cell(svg, {middle.x, room.bottom() - text_line / 2}, thickness, room.width, 0, false);
+    write_upright(svg, {middle.x, middle.y - text_line / 2},
+                  text_to_fit(id, picture_text, room.height - text_line - 4),
+                  {.anchor = SvgAnchor::middle, .bold = true});
+  } else if (room.width >= 2 * text_line) {
+    write_on_cell(svg, {middle.x - text_line / 2, middle.y}, id, 0, room.height, true);
+    write_on_cell(svg, {middle.x + text_line / 2, middle.y}, thickness, 0, room.height, false);
+  } else if (room.width >= picture_text) {
+    write_on_cell(svg, middle, id, room.width, room.height, true);
+  }
+}
+
+// Both faces' domes as they stand free, over the row they are pressed into.
+void draw_dome(SvgWriter& svg, const StripPlace& place, std::size_t index, const SvgBox& box) {
+  const CellResult& cell = place.layout.answer->cells[index];
+  if (!cell.beyond_watch || place.layout.dome_times == 0) return;
+  const double out = place.layout.units(cell.dome_mm / 2) * place.layout.dome_times;
+  // The middle of a quadratic curve lies half as far out as its handle.
+  const auto bulge = [&](double x, double away) {
+    svg.path(fmt::format("M{} {}Q{} {} {} {}", svg.number(x), svg.number(box.y),
+                         svg.number(x + 2 * away), svg.number(box.y + box.height / 2),
+                         svg.number(x), svg.number(box.bottom())),
+             {SvgLine::hidden, SvgFill::none});
+  };
+  bulge(box.x, -out);
+  bulge(box.right(), out);
+}
+
+void draw_signs(SvgWriter& svg, const StripPlace& place, std::size_t index, const SvgBox& box) {
+  const CellResult& cell = place.layout.answer->cells[index];
+  const double size = std::min(9.0, 0.6 * box.width);
+  const double x = box.x + box.width / 2;
+  constexpr double inset = 11;
+  if (place.seen == Seen::from_side) {
+    const double wide = 0.4 * box.width;
+    svg.rect({x - wide / 2, box.y - terminal_height, wide, terminal_height},
+             {SvgLine::thin, SvgFill::metal});
+    draw_polarity(svg, {x, box.y + inset}, cell.plus_near_side, size);
+    return;
+  }
+  draw_polarity(svg, {x, box.y + inset}, !cell.plus_near_side, size);
+  draw_polarity(svg, {x, box.bottom() - inset}, cell.plus_near_side, size);
+}
+
+void draw_cell(SvgWriter& svg, const StripPlace& place, std::size_t index) {
+  const SvgBox box = place.box(place.layout.spots.cells[index]);
+  const CellResult& cell = place.layout.answer->cells[index];
+  svg.rect(box, {SvgLine::thin, SvgFill::light},
+           {"", fmt::format("Cell {}: {} mm", name_in_sentence(id_of(*place.layout.answer, index)),
+                            mm_text(cell.edge_mm))});
+  draw_signs(svg, place, index, box);
+  constexpr double beside = 0.5;
+  constexpr double over = 20;
+  const double under = place.seen == Seen::from_side ? 6 : over;
+  SvgBox room{box.x + beside, box.y + over, box.width - 2 * beside, box.height - over - under};
+  if (cell.refused || cell.beyond_watch) {
+    constexpr double radius = 6;
+    draw_octagon(svg, {box.x + box.width / 2, room.bottom() - radius}, radius);
+    room.height -= 2 * radius + 2;
+  }
+  write_cell(svg, place, index, room);
+}
+
+// --- Gaps ---------------------------------------------------------------------------------
+
+// A dashed edge on the side of the cell that slides along it.
+void draw_slippery(SvgWriter& svg, const StripPlace& place, std::size_t index, const SvgBox& box) {
+  const GapResult& gap = place.layout.answer->plan.gaps[index];
+  if (gap.slippery_towards_cell == 0) return;
+  const int before = place.layout.answer->first_cell + static_cast<int>(index) - 1;
+  constexpr double wide = 2.4;
+  constexpr double dash = 5;
+  const double x = gap.slippery_towards_cell == before ? box.x - wide : box.right();
+  std::string path;
+  for (double y = box.y; y + dash <= box.bottom(); y += 2 * dash) {
+    path += fmt::format("M{} {}h{}v{}h-{}z", svg.number(x), svg.number(y), wide, dash, wide);
+  }
+  svg.path(path, {SvgLine::none, SvgFill::slip},
+           {"", fmt::format("Slippery face towards cell {}", gap.slippery_towards_cell)});
+}
+
+void draw_gap(SvgWriter& svg, const StripPlace& place, std::size_t index) {
+  const GapResult& gap = place.layout.answer->plan.gaps[index];
+  const SvgBox whole = place.box(place.layout.spots.gaps[index]);
+  const std::string text = sheets_text(gap);
+  if (text.empty()) return;
+  svg.open_group({"", fmt::format("Gap {}: {} mm", gap.name, text)});
+  double x = whole.x;
+  for (const GapSheet& sheet : gap.sheets) {
+    const bool pad = sheet.origin == SheetOrigin::pad;
+    const double width = place.layout.units(sheet.thickness_mm * sheet.count);
+    const double drawn = std::max(hairline, width);
+    SvgBox box{x, whole.y, drawn, whole.height};
+    if (drawn > width) box.x -= (drawn - width) / 2;
+    svg.rect(box, {pad ? SvgLine::thin : SvgLine::none, pad ? SvgFill::pad : SvgFill::sheet});
+    if (pad) svg.rect(box, {SvgLine::none, SvgFill::hatch});
+    x += width;
+  }
+  draw_slippery(svg, place, index, whole);
+  svg.close_group();
+}
+
+void write_gaps(SvgWriter& svg, const StripPlace& place, double over, double under) {
+  const std::vector<GapResult>& gaps = place.layout.answer->plan.gaps;
+  for (std::size_t i = 0; i < gaps.size(); ++i) {
+    if (!has_gap(place.strip, i)) continue;
+    const double x = place.x(place.layout.spots.gaps[i].middle_mm());
+    const std::vector<std::string> lines = label_lines(gaps[i]);
+    if (!lines.empty()) svg.line({x, over}, {x, place.top - 1}, SvgLine::thin);
+    double line_x = x - (static_cast<double>(lines.size()) - 1) * picture_text / 2;
+    for (const std::string& line : lines) {
+      write_upright(svg, {line_x, over - 2}, line);
+      line_x += picture_text;
+    }
+    write_upright(svg, {x, under + 2}, gaps[i].name, {.anchor = SvgAnchor::end, .quiet = true});
+  }
+}
+
+// --- Walls --------------------------------------------------------------------------------
+
+std::string joined(const SvgWriter& svg, const std::vector<double>& values) {
+  std::string text;
+  for (const double value : values) text += (text.empty() ? "" : " ") + svg.number(value);
+  return text;
+}
+
+// A wall whose inner face stands at `straight`, its outer one `outer` further; both bow alike. All
+// are offsets in x: to the left for the wall at the left.
+void draw_bowed(SvgWriter& svg, const std::vector<double>& ys, double straight, double outer,
+                const std::vector<double>& bow, const std::string& title) {
+  std::string path;
+  const auto add = [&](std::size_t i, double offset) {
+    path += fmt::format("{}{} {}", path.empty() ? "M" : "L", svg.number(straight + offset + bow[i]),
+                        svg.number(ys[i]));
+  };
+  for (std::size_t i = 0; i < ys.size(); ++i) add(i, 0);
+  for (std::size_t i = ys.size(); i-- > 0;) add(i, outer);
+  svg.path(path + "Z", {SvgLine::wide, SvgFill::metal},
+           {"",
+            title,
+            {"play-wall",
+             {{"ys", joined(svg, ys)},
+              {"straight", svg.number(straight)},
+              {"outer", svg.number(outer)},
+              {"bow", joined(svg, bow)}}}});
+}
+
+struct WallSpan {
+  double from = 0;  ///< y where the line begins: the floor, or the far side
+  double to = 0;
+};
+
+WallSpan wall_span(const StripPlace& place) {
+  const RowLayout& layout = place.layout;
+  const bool side = place.seen == Seen::from_side;
+  const double wall = layout.units(side ? layout.wall_height_mm : layout.wall_width_mm);
+  if (side && !layout.answer->clamp_frame) return {place.bottom, place.bottom - wall};
+  const double middle = (place.top + place.bottom) / 2;
+  return side ? WallSpan{middle + wall / 2, middle - wall / 2}
+              : WallSpan{middle - wall / 2, middle + wall / 2};
+}
+
+double drawn_thickness(const RowLayout& layout, const DrawnWall& wall) {
+  constexpr double least = 2.5;
+  constexpr double most = 10;
+  return std::clamp(layout.units(wall.thickness_mm), least, most);
+}
+
+// Its name upright outside, with an arrow at one that goes on last.
+void name_wall(SvgWriter& svg, const DrawnWall& wall, double x, double away, WallSpan span) {
+  constexpr double beyond = 20;
+  constexpr double arrow = 16;
+  const double middle = (span.from + span.to) / 2;
+  write_upright(svg, {x + away * beyond, middle}, wall.name, {.anchor = SvgAnchor::middle});
+  if (wall.comes_off) {
+    const double y = middle + text_width_mm(wall.name, picture_text) / 2 + 8;
+    draw_arrow(svg, {x + away * (beyond + 6), y}, {x + away * (beyond + 6 - arrow), y});
+  }
+}
+
+void draw_wall(SvgWriter& svg, const StripPlace& place, bool last) {
+  const RowLayout& layout = place.layout;
+  const DrawnWall& wall = last ? layout.last_wall : layout.first_wall;
+  const double away = last ? 1 : -1;
+  const double x = place.x(last ? layout.length_mm : 0);
+  const WallSpan span = wall_span(place);
+  const std::vector<double>& line = place.seen == Seen::from_side ? wall.up_mm : wall.across_mm;
+  // Every other point of the line: as many as the eye needs.
+  const std::size_t step = line.size() > 12 ? 2 : 1;
+  std::vector<double> ys;
+  std::vector<double> bow;
+  for (std::size_t i = 0; i < line.size(); i += step) {
+    const double share = static_cast<double>(i) / static_cast<double>(line.size() - 1);
+    ys.push_back(span.from + share * (span.to - span.from));
+    bow.push_back(away * layout.units(line[i]) * layout.bow_times);
+  }
+  const double thickness = drawn_thickness(layout, wall);
+  draw_bowed(svg, ys, x, away * thickness, bow, wall.name);
+  name_wall(svg, wall, x + away * thickness, away, span);
+}
+
+// --- The strip ----------------------------------------------------------------------------
+
+// Zigzag: the row goes on in the next strip.
+void draw_break(SvgWriter& svg, double x, double top, double bottom) {
+  const double middle = (top + bottom) / 2;
+  svg.path(fmt::format("M{0} {1}V{2}l-5 4 10 6 -5 4V{3}", svg.number(x), svg.number(top - 8),
+                       svg.number(middle - 7), svg.number(bottom + 8)),
+           {SvgLine::thin, SvgFill::none});
+}
+
+// What holds the two ends together: a floor or side walls of a box, the rods of a frame.
+void draw_between_ends(SvgWriter& svg, const StripPlace& place) {
+  const RowLayout& layout = place.layout;
+  const double from = place.is_first() ? place.x(0) : place.x(place.strip.from_mm) - 8;
+  const double to = place.is_last() ? place.x(layout.length_mm) : place.x(place.strip.to_mm) + 8;
+  const WallSpan span = wall_span(place);
+  if (!layout.answer->clamp_frame) {
+    svg.line({from, span.from}, {to, span.from}, SvgLine::wide);
+    if (place.seen == Seen::from_above) svg.line({from, span.to}, {to, span.to}, SvgLine::wide);
+    return;
+  }
+  constexpr double nut = 7;
+  constexpr double inset = 6;
+  for (const double y :
+       {std::min(span.from, span.to) + inset, std::max(span.from, span.to) - inset}) {
+    const double left = place.is_first() ? from - 18 : from;
+    const double right = place.is_last() ? to + 18 : to;
+    svg.line({left, y}, {right, y}, SvgLine::wide);
+    if (place.is_first()) {
+      const double x = from - drawn_thickness(layout, layout.first_wall);
+      svg.rect({x - 6, y - nut / 2, 6, nut}, {SvgLine::thin, SvgFill::black});
+    }
+    if (place.is_last()) {
+      const double x = to + drawn_thickness(layout, layout.last_wall);
+      svg.rect({x, y - nut / 2, 6, nut}, {SvgLine::thin, SvgFill::black});
+    }
+  }
+}
+
+void draw_strip(SvgWriter& svg, const StripPlace& place, double over, double under) {
+  draw_between_ends(svg, place);
+  for (std::size_t i = place.strip.first; i < place.strip.last; ++i) draw_cell(svg, place, i);
+  for (std::size_t i = 0; i < place.layout.spots.gaps.size(); ++i) {
+    if (has_gap(place.strip, i)) draw_gap(svg, place, i);
+  }
+  for (std::size_t i = place.strip.first; i < place.strip.last; ++i) {
+    draw_dome(svg, place, i, place.box(place.layout.spots.cells[i]));
+  }
+  if (place.is_first()) draw_wall(svg, place, false);
+  if (place.is_last()) draw_wall(svg, place, true);
+  if (!place.is_first()) draw_break(svg, place.x(place.strip.from_mm) - 6, place.top, place.bottom);
+  if (!place.is_last()) draw_break(svg, place.x(place.strip.to_mm) + 6, place.top, place.bottom);
+  write_gaps(svg, place, over, under);
+}
+
+// --- The whole ----------------------------------------------------------------------------
+
+std::vector<std::string> remarks_of(const RowLayout& layout, Seen seen) {
+  std::vector<std::string> remarks;
+  if (seen == Seen::from_side) {
+    remarks.emplace_back("+ and -: the terminal at the side nearest you.");
+  } else {
+    remarks.emplace_back("The side nearest you is below.");
+  }
+  if (layout.greatest_bow_mm > 0 && layout.bow_times > 1) {
+    remarks.push_back(fmt::format("Bow as built, up to {} mm: drawn {} times.",
+                                  mm_text(layout.greatest_bow_mm), layout.bow_times));
+  }
+  if (layout.dome_times > 0) {
+    remarks.push_back(
+        fmt::format("Octagon: swollen. Dashed: its dome, drawn {} times.", layout.dome_times));
+  }
+  const std::vector<GapResult>& gaps = layout.answer->plan.gaps;
+  if (std::any_of(gaps.begin(), gaps.end(),
+                  [](const GapResult& gap) { return gap.slippery_towards_cell > 0; })) {
+    remarks.emplace_back("Dashes beside a sheet: its slippery face, to that cell.");
+  }
+  if (std::any_of(gaps.begin(), gaps.end(), holds_pad)) {
+    remarks.emplace_back("Hatched: a pad, drawn as thick as it is free.");
+  }
+  return remarks;
+}
+
+double scale_bar_mm(const RowLayout& layout) {
+  double length = 10;
+  for (const double more : {20.0, 50.0, 100.0, 200.0}) {
+    if (layout.units(more) <= 0.3 * picture_width) length = more;
+  }
+  return length;
+}
+
+void draw_foot(SvgWriter& svg, const RowLayout& layout, const std::vector<std::string>& remarks,
+               double y) {
+  constexpr double left = 4;
+  const double length = scale_bar_mm(layout);
+  const double end = left + layout.units(length);
+  svg.line({left, y}, {end, y}, SvgLine::wide);
+  for (const double x : {left, end}) svg.line({x, y - 4}, {x, y + 4}, SvgLine::wide);
+  write(svg, {end + 6, y + half_letter}, fmt::format("{:g} mm. Thicknesses in mm.", length));
+  for (const std::string& remark : remarks) {
+    y += text_line;
+    write(svg, {left, y + half_letter}, remark, {.quiet = true});
+  }
+}
+
+struct StripHeights {
+  double labels = 0;  ///< over the cells
+  double cells = 0;
+  double names = 0;     ///< under them
+  double beyond = 0;    ///< walls reach so far over, and of frames and from above under, the cells
+  double between = 14;  ///< strips
+};
+
+StripHeights heights_of(const RowLayout& layout, const RowStrip& strip, Seen seen) {
+  StripHeights heights;
+  const bool side = seen == Seen::from_side;
+  heights.cells = layout.units(side ? layout.face_height_mm : layout.face_width_mm);
+  const double wall = layout.units(side ? layout.wall_height_mm : layout.wall_width_mm);
+  const bool middle = !side || layout.answer->clamp_frame;
+  heights.beyond = std::max(side ? terminal_height : 0.0,
+                            middle ? (wall - heights.cells) / 2 : wall - heights.cells);
+  heights.labels = tallest_label(layout, strip, label_lines);
+  heights.names =
+      tallest_label(layout, strip, [](const GapResult& gap) { return std::vector{gap.name}; });
+  return heights;
+}
+
+double under_walls(const RowLayout& layout, Seen seen, const StripHeights& heights) {
+  return seen == Seen::from_side && !layout.answer->clamp_frame ? 0 : heights.beyond;
+}
+
+double strip_height(const RowLayout& layout, Seen seen, const StripHeights& heights) {
+  return heights.labels + heights.beyond + heights.cells + under_walls(layout, seen, heights) +
+         heights.names + 4 * label_gap;
+}
+
+std::string draw_row(const Answer& answer, const std::string& id, Seen seen) {
+  const RowLayout layout = row_layout(answer);
+  const std::vector<std::string> remarks = remarks_of(layout, seen);
+  double height = 0;
+  for (const RowStrip& strip : layout.strips) {
+    const StripHeights heights = heights_of(layout, strip, seen);
+    height += strip_height(layout, seen, heights) + heights.between;
+  }
+  const double foot = text_line * (static_cast<double>(remarks.size()) + 1) + 4;
+  const std::string from = seen == Seen::from_side ? "from the side" : "from above";
+  SvgWriter svg(
+      {picture_width, height + foot, "The row to scale, " + from, row_in_words(layout), id, {}});
+  if (std::any_of(answer.plan.gaps.begin(), answer.plan.gaps.end(), holds_pad)) {
+    svg.define_hatch(4);
+  }
+  double y = 0;
+  for (const RowStrip& strip : layout.strips) {
+    const StripHeights heights = heights_of(layout, strip, seen);
+    const double over = y + heights.labels + label_gap;
+    const double top = over + heights.beyond + label_gap;
+    const double bottom = top + heights.cells;
+    const double under = bottom + under_walls(layout, seen, heights) + label_gap;
+    draw_strip(svg, {layout, strip, seen, top, bottom}, over, under);
+    y += strip_height(layout, seen, heights) + heights.between;
+  }
+  draw_foot(svg, layout, remarks, y + text_line / 2);
   return std::move(svg).finish();
 }
 
-std::string row_from_above(const Answer& /*answer*/, const std::string& id) {
-  SvgWriter svg({400, 200, "Row from above", "", id});
-  return std::move(svg).finish();
+}  // namespace
+
+std::string row_from_side(const Answer& answer, const std::string& id) {
+  return draw_row(answer, id, Seen::from_side);
+}
+
+std::string row_from_above(const Answer& answer, const std::string& id) {
+  return draw_row(answer, id, Seen::from_above);
 }
 
 }  // namespace stackfit::cli
