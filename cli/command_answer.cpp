@@ -8,13 +8,11 @@
 #include <stdexcept>
 
 #include "cli/answer_words.hpp"
-#include "cli/days.hpp"
 #include "cli/page.hpp"
 #include "cli/save_build.hpp"
 #include "cli/view_assumed.hpp"
 #include "cli/view_json.hpp"
 #include "cli/view_text.hpp"
-#include "cli/whole_file.hpp"
 #include "cli/words_chance.hpp"
 
 namespace stackfit::cli {
@@ -43,19 +41,6 @@ int save(const AnswerOptions& options, const ReadBuild& read, const Answer& answ
   }
   try {
     save_build(options.save, read, answer);
-  } catch (const std::runtime_error& error) {
-    console.err << "stackfit: " << error.what() << '\n';
-    return exit_failed;
-  }
-  return 0;
-}
-
-// 0, or the exit status with which to end.
-int write_page(const AnswerOptions& options, const BuildTaken& taken, const Answer& answer,
-               Console& console) {
-  const PageHead head{file_name(options.input), day_text(day_today()), taken.units};
-  try {
-    write_whole_file(options.page, page_of(answer, head), taken.read.files);
   } catch (const std::runtime_error& error) {
     console.err << "stackfit: " << error.what() << '\n';
     return exit_failed;
@@ -128,7 +113,11 @@ int run_answer(Question question, const AnswerOptions& options, Console& console
   if (!options.save.empty()) {
     saved = save(options, read, answer, console);
   }
-  const int drawn = options.page.empty() ? 0 : write_page(options, *taken, answer, console);
+  const int drawn =
+      options.page.empty()
+          ? 0
+          : write_page(options.page, page_of(answer, page_head(options.input, *taken)), *taken,
+                       console);
   const int shown = show(answer, options, asked.options, style, console);
   // A file that could not be written weighs more than any answer.
   return saved != 0 ? saved : drawn != 0 ? drawn : shown;

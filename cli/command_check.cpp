@@ -13,6 +13,7 @@
 #include "cli/answer_words.hpp"
 #include "cli/days.hpp"
 #include "cli/log_csv.hpp"
+#include "cli/page.hpp"
 #include "cli/text_file.hpp"
 #include "cli/view_check.hpp"
 #include "cli/whole_file.hpp"
@@ -167,10 +168,15 @@ int run_check(const CheckOptions& options, Console& console) {
   const int saved =
       options.log.empty() ? 0 : write_log(options, taken->read, log, own.today, console);
   const TextStyle style{.colour = console.colour, .all = options.all, .units = taken->units};
+  const int sheet =
+      options.page.empty()
+          ? 0
+          : write_page(options.page, page_of(answer, page_head(input, *taken)), *taken, console);
   const bool warns = answer.verdict != CellVerdict::no_fault_found || answer.box_warns();
   const int shown =
       deliver(console, view_of(answer, options, style), warns ? exit_warning : exit_inside);
-  return saved == 0 ? shown : saved;
+  // A file that could not be written weighs more than any answer.
+  return saved != 0 ? saved : sheet != 0 ? sheet : shown;
 }
 
 }  // namespace stackfit::cli

@@ -20,6 +20,7 @@ struct CheckOptions {
   std::string log_out;  ///< where the copy with today's lines goes
   std::string date;     ///< on which the cells were measured
   std::string charger;  ///< charge voltage of the old charger: 29.2V
+  std::string page;     ///< where the build sheet goes
   bool json = false;
   bool assumed = false;
   bool all = false;

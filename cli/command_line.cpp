@@ -124,6 +124,7 @@ void set_up_size(CLI::App& app, SizeOptions& options) {
   add_input_options(command, options.input);
   command.add_option("--save", options.save, "Write the build as ordered to this file");
   command.add_option("--drawing", options.drawing, "Write a drawing with its sizes: box.svg");
+  command.add_option("--page", options.page, "Write the build sheet, to look at and print");
   command.add_flag("--json", options.json, "Print everything as JSON");
   command.add_flag("--assumed", options.assumed, "Print what is assumed, why and its worth");
   command.add_flag("--all", options.all, "Print every interval, offer and part");
@@ -162,6 +163,7 @@ void set_up_check(CLI::App& app, CheckOptions& options) {
   command.add_option("--log-out", options.log_out, "Where the log with today's lines goes");
   command.add_option("--date", options.date, "The day the cells were measured: 2026-11-25");
   command.add_option("--charger", options.charger, "The old charger's charge voltage: 29.2V");
+  command.add_option("--page", options.page, "Write the build sheet, to look at and print");
   command.add_flag("--json", options.json, "Print everything as JSON");
   command.add_flag("--assumed", options.assumed, "Print what is assumed, and why");
   command.add_flag("--all", options.all, "Print the growth of every cell");

@@ -8,6 +8,7 @@
 #include <ostream>
 #include <stdexcept>
 
+#include "cli/page.hpp"
 #include "cli/patience.hpp"
 #include "cli/save_build.hpp"
 #include "cli/save_order.hpp"
@@ -78,10 +79,15 @@ int run_size(const SizeOptions& options, Console& console) {
         drawing_of(answer, std::filesystem::path(options.input.file).filename().string(), today()),
         taken->read.files);
   });
+  const int sheet =
+      options.page.empty()
+          ? 0
+          : write_page(options.page, page_of(answer, page_head(options.input, *taken)), *taken,
+                       console);
   const int shown = deliver(console, view_of(answer, options, style),
                             answer.serves() ? exit_inside : exit_warning);
   // A file that could not be written weighs more than any answer.
-  return saved != 0 ? saved : drawn != 0 ? drawn : shown;
+  return saved != 0 ? saved : drawn != 0 ? drawn : sheet != 0 ? sheet : shown;
 }
 
 }  // namespace stackfit::cli

@@ -17,6 +17,7 @@ struct SizeOptions {
   BuildInput input;
   std::string save;     ///< where the build as ordered goes
   std::string drawing;  ///< where the drawing goes, an SVG
+  std::string page;     ///< where the build sheet goes
   bool json = false;
   bool assumed = false;
   bool all = false;

@@ -151,6 +151,13 @@ Csv read_csv(const TextFile& file) {
   return csv;
 }
 
+std::string csv_field(const std::string& text, char separator) {
+  if (text.find_first_of(std::string("\"\r\n") + separator) == std::string::npos) return text;
+  std::string quoted = "\"";
+  for (const char letter : text) quoted += letter == '"' ? "\"\"" : std::string(1, letter);
+  return quoted + '"';
+}
+
 std::string with_decimal_point(const Csv& csv, const std::string& text) {
   if (!csv.decimal_comma || std::ranges::count(text, ',') != 1) return text;
   const std::size_t comma = text.find(',');

@@ -32,6 +32,9 @@ struct Csv {
 
 [[nodiscard]] Csv read_csv(const TextFile& file);
 
+/// A field as it is written: quoted where it holds what parts fields or lines.
+[[nodiscard]] std::string csv_field(const std::string& text, char separator = ',');
+
 /// `63,5` -> `63.5` where the table writes decimals with a comma and this is a number so written.
 [[nodiscard]] std::string with_decimal_point(const Csv& csv, const std::string& text);
 

@@ -14,6 +14,7 @@
 #include <utility>
 
 #include "cli/convert_parts.hpp"
+#include "cli/csv.hpp"
 #include "cli/csv_header.hpp"
 #include "cli/days.hpp"
 #include "cli/nearest_key.hpp"
@@ -247,13 +248,6 @@ std::string number_field(double number, bool decimal_comma) {
   return text;
 }
 
-std::string text_field(const std::string& text, char separator) {
-  if (text.find_first_of(std::string("\"\r\n") + separator) == std::string::npos) return text;
-  std::string quoted = "\"";
-  for (const char letter : text) quoted += letter == '"' ? "\"\"" : std::string(1, letter);
-  return quoted + '"';
-}
-
 // Today's lines in the columns of a table.
 class LogWriter {
  public:
@@ -282,8 +276,8 @@ class LogWriter {
  private:
   [[nodiscard]] std::string field(const CellReading& cell, const CsvColumn& column) const {
     if (column.name == date_column) return day_text(today_);
-    if (column.name == cell_column) return text_field(cell.id, csv_.separator);
-    if (column.name == signs_column) return text_field(cell.signs.value_or(""), csv_.separator);
+    if (column.name == cell_column) return csv_field(cell.id, csv_.separator);
+    if (column.name == signs_column) return csv_field(cell.signs.value_or(""), csv_.separator);
     const Entry entry = entry_of(cell, column.name);
     return entry.value ? quantity(*entry.value, entry.dimension, column.unit) : "";
   }

@@ -3,16 +3,20 @@
 
 #include <fmt/format.h>
 
+#include <ostream>
+#include <stdexcept>
 #include <utility>
 
 #include "cli/answer_words.hpp"
 #include "cli/cautions.hpp"
+#include "cli/days.hpp"
 #include "cli/page_files.hpp"
 #include "cli/page_html.hpp"
 #include "cli/page_parts.hpp"
 #include "cli/page_template.hpp"
 #include "cli/page_text.hpp"
 #include "cli/view_json.hpp"
+#include "cli/whole_file.hpp"
 
 namespace stackfit::cli {
 namespace {
@@ -52,10 +56,11 @@ PageList section_list(const PageSheet& sheet) {
   return list;
 }
 
-std::string script_text() {
+// All files of a kind, in the order of their names.
+std::string texts_ending(std::string_view ending) {
   std::string text;
   for (const PageFile& file : page_files()) {
-    if (file.name.ends_with(".js")) {
+    if (file.name.ends_with(ending)) {
       text += file.text;
     }
   }
@@ -152,6 +157,21 @@ void add_section(PageSheet& sheet, PageSection section) {
   }
 }
 
+PageHead page_head(const BuildInput& input, const BuildTaken& taken) {
+  return {file_name(input), day_text(day_today()), taken.units};
+}
+
+int write_page(const std::string& path, const std::string& html, const BuildTaken& taken,
+               Console& console) {
+  try {
+    write_whole_file(path, html, taken.read.files);
+  } catch (const std::runtime_error& error) {
+    console.err << "stackfit: " << error.what() << '\n';
+    return exit_failed;
+  }
+  return 0;
+}
+
 std::string sheet_html(const PageSheet& sheet, const PageHead& head) {
   PageData data;
   const std::string file = head.file.empty() ? "described on the command line" : head.file;
@@ -165,8 +185,8 @@ std::string sheet_html(const PageSheet& sheet, const PageHead& head) {
   data.set("stop", stop_html(sheet));
   data.set("overruled", cautions::overruled);
   data.set("sections", PageData(section_list(sheet)));
-  data.set("style", std::string(page_file("look.css")));
-  data.set("script", script_text());
+  data.set("style", texts_ending(".css"));
+  data.set("script", texts_ending(".js"));
   data.set("answer", json_in_script(sheet.answer_json));
   data.set("has_play", !sheet.play_json.empty());
   data.set("play", json_in_script(sheet.play_json));

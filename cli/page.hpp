@@ -10,6 +10,8 @@
 
 #include <string>
 
+#include "cli/build_input.hpp"
+#include "cli/console.hpp"
 #include "cli/units.hpp"
 #include "solver/answer.hpp"
 #include "solver/check.hpp"
@@ -23,6 +25,13 @@ struct PageHead {
   std::string date;  ///< `2026-11-28`
   UnitChoice units;
 };
+
+/// Today, and the file and units of an input that was taken.
+[[nodiscard]] PageHead page_head(const BuildInput& input, const BuildTaken& taken);
+
+/// Written whole or not at all, never over an input. 0, or the exit status with which to end.
+[[nodiscard]] int write_page(const std::string& path, const std::string& html,
+                             const BuildTaken& taken, Console& console);
 
 [[nodiscard]] std::string page_of(const Answer& answer, const PageHead& head);
 [[nodiscard]] std::string page_of(const SizeAnswer& answer, const PageHead& head);

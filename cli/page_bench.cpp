@@ -6,6 +6,7 @@
 #include <algorithm>
 
 #include "cli/answer_words.hpp"
+#include "cli/csv.hpp"
 #include "cli/page_html.hpp"
 #include "cli/page_parts.hpp"
 #include "cli/page_text.hpp"
@@ -105,21 +106,6 @@ std::string_view method_tool(const Answer& answer) {
       return "a spreader that holds the end walls square, and boards under its feet";
   }
   return "";
-}
-
-// A field of a CSV line: quoted where it holds what parts fields.
-std::string csv_field(const std::string& text) {
-  if (text.find_first_of(",\"\n") == std::string::npos) {
-    return text;
-  }
-  std::string quoted = "\"";
-  for (const char letter : text) {
-    quoted += letter;
-    if (letter == '"') {
-      quoted += '"';
-    }
-  }
-  return quoted + '"';
 }
 
 // Lines of today for the log of `check`, with what is known of each cell.

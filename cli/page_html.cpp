@@ -70,6 +70,7 @@ std::string_view trimmed(std::string_view text) {
 // begins.
 class BlockWriter {
  public:
+  explicit BlockWriter(const std::vector<std::string>& heads) : heads_(heads) {}
   void add(const TextBlock& block) {
     switch (block.kind) {
       case TextBlock::Kind::blank:
@@ -84,6 +85,10 @@ class BlockWriter {
         open("dl");
         out_ += fmt::format("<dt>{}</dt><dd>{}</dd>\n", html_of(trimmed(block.label)),
                             html_of(trimmed(block.text)));
+        return;
+      case TextBlock::Kind::columns:
+        open("table");
+        add_row(block.cells);
         return;
       case TextBlock::Kind::line:
       case TextBlock::Kind::words:
@@ -116,21 +121,41 @@ class BlockWriter {
     open("");
     out_ += fmt::format("<p>{}</p>\n", html_of(trimmed(block.text)));
   }
+  void add_row(const std::vector<std::string>& cells) {
+    std::vector<PageCell> row;
+    for (const std::string& cell : cells) {
+      row.push_back({std::string(trimmed(cell)), false, row.empty()});
+    }
+    out_ += row_html(row, false);
+  }
+  // The first head is the section's name.
+  [[nodiscard]] std::string table_head() const {
+    std::vector<PageCell> head;
+    for (std::size_t i = 0; i < heads_.size(); ++i) {
+      head.push_back({i == 0 ? "" : std::string(trimmed(heads_[i]))});
+    }
+    return head.empty() ? "" : "<thead>" + row_html(head, true) + "</thead>\n";
+  }
   void open(std::string_view element) {
     if (element == open_) {
       return;
     }
     if (!open_.empty()) {
-      out_ += open_ == "pre" ? "</pre></div>\n" : fmt::format("</{}>\n", open_);
+      out_ += open_ == "pre"     ? "</pre></div>\n"
+              : open_ == "table" ? "</tbody></table></div>\n"
+                                 : fmt::format("</{}>\n", open_);
     }
     open_ = element;
     if (element == "pre") {
       out_ += "<div class=\"scroll\" tabindex=\"0\"><pre>";
+    } else if (element == "table") {
+      out_ += "<div class=\"scroll\" tabindex=\"0\"><table>\n" + table_head() + "<tbody>\n";
     } else if (!element.empty()) {
       out_ += fmt::format("<{}>\n", element);
     }
   }
 
+  const std::vector<std::string>& heads_;
   std::string out_;
   std::string open_;
 };
@@ -181,8 +206,31 @@ std::string figure_html(const std::string& svg_html, std::string_view caption, b
                      html_of(caption));
 }
 
-std::string blocks_html(std::span<const TextBlock> blocks) {
-  BlockWriter writer;
+std::string sentence_case(const std::string& heading) {
+  std::string out = heading;
+  bool first = true;
+  for (std::size_t from = 0; from < out.size();) {
+    const std::size_t end = std::min(out.find(' ', from), out.size());
+    const bool shouted = std::all_of(out.begin() + static_cast<std::ptrdiff_t>(from),
+                                     out.begin() + static_cast<std::ptrdiff_t>(end), [](char c) {
+                                       return std::islower(static_cast<unsigned char>(c)) == 0;
+                                     });
+    for (std::size_t i = from; shouted && i < end; ++i) {
+      const auto letter = static_cast<unsigned char>(out[i]);
+      out[i] = static_cast<char>(first && i == from ? letter : std::tolower(letter));
+    }
+    first = false;
+    from = end + 1;
+  }
+  return out;
+}
+
+std::string section_html(const BlockSection& section) {
+  return blocks_html(section.blocks, section.heads);
+}
+
+std::string blocks_html(std::span<const TextBlock> blocks, const std::vector<std::string>& heads) {
+  BlockWriter writer(heads);
   for (const TextBlock& block : blocks) {
     writer.add(block);
   }
@@ -193,7 +241,7 @@ std::vector<BlockSection> split_at_headings(std::span<const TextBlock> blocks) {
   std::vector<BlockSection> sections(1);
   for (const TextBlock& block : blocks) {
     if (block.emphasis == Emphasis::heading) {
-      sections.push_back({std::string(trimmed(block.text)), {}});
+      sections.push_back({std::string(trimmed(block.text)), block.cells, {}});
     } else {
       sections.back().blocks.push_back(block);
     }

@@ -40,13 +40,19 @@ struct PageTable {
 
 /// What a text view wrote, flowing: headings, lists, labelled lines, things to copy. Blank lines
 /// part paragraphs; `line`s keep their columns.
-[[nodiscard]] std::string blocks_html(std::span<const TextBlock> blocks);
+[[nodiscard]] std::string blocks_html(std::span<const TextBlock> blocks,
+                                      const std::vector<std::string>& heads = {});
+
+/// A heading in capitals as a section's name: `What to order`.
+[[nodiscard]] std::string sentence_case(const std::string& heading);
 
 /// The blocks under each heading, and those before the first.
 struct BlockSection {
   std::string title;
+  std::vector<std::string> heads;  ///< of the columns that stand in it, where the heading has them
   std::vector<TextBlock> blocks;
 };
+[[nodiscard]] std::string section_html(const BlockSection& section);
 [[nodiscard]] std::vector<BlockSection> split_at_headings(std::span<const TextBlock> blocks);
 
 }  // namespace stackfit::cli

@@ -193,6 +193,20 @@ void TextLines::beside(std::string_view columns, std::string_view text) {
   text_ += rest;
 }
 
+void TextLines::columns(const std::vector<TextColumn>& row, Emphasis emphasis) {
+  TextBlock block{TextBlock::Kind::columns, emphasis, 0, "", ""};
+  std::string text = emphasis == Emphasis::heading ? "" : "  ";
+  for (const TextColumn& column : row) {
+    const std::size_t used = display_width(column.text);
+    const std::string padding(column.width > used ? column.width - used : 0, ' ');
+    text += column.right ? padding + column.text : column.text + padding;
+    block.cells.push_back(column.text);
+  }
+  block.text = row.empty() ? "" : row.front().text;
+  blocks_.push_back(std::move(block));
+  put(shortened(text, line_width), emphasis);
+}
+
 void TextLines::flow(std::string_view text, Indent indent, Emphasis emphasis) {
   std::string current(indent.first, ' ');
   bool empty = true;

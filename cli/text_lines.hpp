@@ -32,6 +32,7 @@ struct TextBlock {
     line,      ///< as it stands, columns and all
     words,     ///< flowing
     beside,    ///< flowing, with a label before it
+    columns,   ///< a row of a table
     verbatim,  ///< something to copy
     blank
   };
@@ -40,6 +41,14 @@ struct TextBlock {
   std::size_t indent = 0;
   std::string label;
   std::string text;
+  std::vector<std::string> cells = {};  ///< of columns
+};
+
+/// One column of a row, padded to its width; longer texts push the rest on.
+struct TextColumn {
+  std::string text;
+  std::size_t width = 0;
+  bool right = false;
 };
 
 class TextLines {
@@ -56,6 +65,8 @@ class TextLines {
   void wrapped(std::string_view text, Indent indent, Emphasis emphasis = Emphasis::none);
   /// Words flowed beside the columns before them.
   void beside(std::string_view columns, std::string_view text);
+  /// A row of a table, after an indent of two; what does not go on the line is cut.
+  void columns(const std::vector<TextColumn>& row, Emphasis emphasis = Emphasis::none);
   /// Unbroken even where too wide: something to copy into a shell.
   void verbatim(std::string_view text);
   void blank();

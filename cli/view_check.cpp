@@ -54,11 +54,7 @@ void write_stop(CheckPage& page) {
     page.lines.line(std::string("STOP: ") + cautions::never_pressed, Emphasis::bad);
     return;
   }
-  page.lines.wrapped(
-      fmt::format("STOP: {}: outdoors now, away from anything that burns. Never charge, press or "
-                  "build with it. And always: {}",
-                  signs_in_words(page.answer), cautions::never_pressed),
-      hanging, Emphasis::bad);
+  page.lines.wrapped(stop_sentence(page.answer), hanging, Emphasis::bad);
 }
 
 void write_title(CheckPage& page) {
@@ -95,40 +91,8 @@ std::string verdict_sentence(const CheckAnswer& answer) {
   return text + " (* is assumed: --assumed)";
 }
 
-void write_verdict(CheckPage& page) {
-  const bool good = page.answer.verdict == CellVerdict::no_fault_found;
-  page.lines.wrapped(verdict_sentence(page.answer), hanging, good ? Emphasis::good : Emphasis::bad);
-  if (page.answer.box && page.answer.box_warns()) {
-    page.lines.wrapped("THE BOX DOES NOT DO AS IT IS: see IN THE BOX.", hanging, Emphasis::bad);
-  }
-  page.lines.blank();
-}
-
-std::string nominal_in_words(const CheckAnswer& answer, const Figures& figures) {
-  const std::string mm = figures.thickness(answer.nominal_mm);
-  switch (answer.nominal_from) {
-    case NominalFrom::data_sheet:
-      return mm + ", the data sheet's";
-    case NominalFrom::median_edge:
-      return mm + " *, their median edge (--thickness)";
-    case NominalFrom::median_highest:
-      return mm + " *, their median (--thickness)";
-    case NominalFrom::nothing:
-      break;
-  }
-  return "a thickness not said (--thickness)";
-}
-
 std::string thickness_or_dash(const std::optional<double>& mm, const Figures& figures) {
   return mm ? figures.thickness_number(*mm) : "-";
-}
-
-std::string why(const CellCondition& cell) {
-  std::string text;
-  for (const RuleSpoken& spoken : cell.spoken) {
-    text += (text.empty() ? "" : "; ") + reason(spoken);
-  }
-  return text.empty() ? cannot_clear : text;
 }
 
 void write_cells(CheckPage& page) {
@@ -156,6 +120,46 @@ std::string_view unit_of(const Assumption& entry) {
 }
 
 }  // namespace
+
+std::string stop_sentence(const CheckAnswer& answer) {
+  return fmt::format(
+      "STOP: {}: outdoors now, away from anything that burns. Never charge, press or build with "
+      "it. "
+      "And always: {}",
+      signs_in_words(answer), cautions::never_pressed);
+}
+
+void write_verdict(CheckPage& page) {
+  const bool good = page.answer.verdict == CellVerdict::no_fault_found;
+  page.lines.wrapped(verdict_sentence(page.answer), hanging, good ? Emphasis::good : Emphasis::bad);
+  if (page.answer.box && page.answer.box_warns()) {
+    page.lines.wrapped("THE BOX DOES NOT DO AS IT IS: see IN THE BOX.", hanging, Emphasis::bad);
+  }
+  page.lines.blank();
+}
+
+std::string nominal_in_words(const CheckAnswer& answer, const Figures& figures) {
+  const std::string mm = figures.thickness(answer.nominal_mm);
+  switch (answer.nominal_from) {
+    case NominalFrom::data_sheet:
+      return mm + ", the data sheet's";
+    case NominalFrom::median_edge:
+      return mm + " *, their median edge (--thickness)";
+    case NominalFrom::median_highest:
+      return mm + " *, their median (--thickness)";
+    case NominalFrom::nothing:
+      break;
+  }
+  return "a thickness not said (--thickness)";
+}
+
+std::string why(const CellCondition& cell) {
+  std::string text;
+  for (const RuleSpoken& spoken : cell.spoken) {
+    text += (text.empty() ? "" : "; ") + reason(spoken);
+  }
+  return text.empty() ? cannot_clear : text;
+}
 
 std::string padded(std::string_view text, std::size_t width) {
   const std::size_t used = display_width(text);
@@ -199,20 +203,32 @@ std::string text_of(const CheckAnswer& answer, const TextStyle& style) {
   write_title(page);
   write_verdict(page);
   write_cells(page);
+  write_check_body(page);
+  page.lines.wrapped(cautions::overruled, {});
+  return page.lines.text();
+}
+
+void write_check_body(CheckPage& page) {
   write_growth(page);
   write_left_out(page);
-  if (answer.box) {
-    check_box_text(*answer.box, page.lines, page.figures, page.all);
+  if (page.answer.box) {
+    check_box_text(*page.answer.box, page.lines, page.figures, page.all);
     page.lines.blank();
   }
   write_next(page);
-  page.lines.wrapped(cautions::overruled, {});
-  return page.lines.text();
 }
 
 std::string assumed_text(const CheckAnswer& answer, const TextStyle& style) {
   CheckPage page{answer, Figures(style.units), style.all, TextLines(style.colour)};
   write_stop(page);
+  write_assumed(page);
+  page.lines.blank();
+  page.lines.wrapped(cautions::overruled, {});
+  return page.lines.text();
+}
+
+void write_assumed(CheckPage& page) {
+  const CheckAnswer& answer = page.answer;
   page.lines.wrapped("ASSUMED, not the maker's: limits and figures behind the verdicts, and why.",
                      {});
   page.lines.blank();
@@ -233,9 +249,6 @@ std::string assumed_text(const CheckAnswer& answer, const TextStyle& style) {
     page.lines.wrapped("* chemistry: LFP/graphite (--set cell.chemistry=NMC)",
                        {.first = 0, .next = 4}, Emphasis::heading);
   }
-  page.lines.blank();
-  page.lines.wrapped(cautions::overruled, {});
-  return page.lines.text();
 }
 
 }  // namespace stackfit::cli

@@ -23,6 +23,17 @@ struct CheckPage {
 };
 
 // view_check.cpp
+/// Why nothing may be done with a cell that shows a sign, and which it is.
+[[nodiscard]] std::string stop_sentence(const CheckAnswer& answer);
+void write_verdict(CheckPage& page);
+/// Growth, what to leave out, the box, what comes next: each under its heading.
+void write_check_body(CheckPage& page);
+/// Every limit and figure that is assumed, why and from where.
+void write_assumed(CheckPage& page);
+/// `52.60 mm, the data sheet's`.
+[[nodiscard]] std::string nominal_in_words(const CheckAnswer& answer, const Figures& figures);
+/// Every rule that spoke of a cell, or that its thickness cannot clear it.
+[[nodiscard]] std::string why(const CellCondition& cell);
 /// The ids of all cells with this verdict, with commas; long lists end in a count.
 [[nodiscard]] std::string ids_of(const CheckAnswer& answer, CellVerdict verdict);
 /// As wide as the ids of a table need.

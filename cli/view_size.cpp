@@ -178,8 +178,6 @@ void write_head(SizePage& page) {
   const std::size_t gap = line_width - command.size() - display_width(title) - display_width(right);
   page.lines.line(command + title + std::string(gap, ' ') + right);
   page.lines.blank();
-  page.lines.wrapped(first_words(answer, page.figures), under_verdict,
-                     answer.serves() ? Emphasis::good : Emphasis::bad);
 }
 
 void write_warnings(SizePage& page) {
@@ -206,7 +204,6 @@ void write_close(SizePage& page) {
       "own tolerance adds beyond the one above. Measure the box when it comes: length at five "
       "places, to 0.2 mm; then stackfit pick.",
       {});
-  page.lines.wrapped(cautions::overruled, {});
 }
 
 }  // namespace
@@ -237,9 +234,10 @@ std::string kit_words(const LengthOffer& length, const Figures& figures) {
   return words.empty() ? "no sheet at all" : words;
 }
 
-std::string size_text(const SizeAnswer& answer, const TextStyle& style) {
-  SizePage page{answer, Figures(style.units), style.all, TextLines(style.colour)};
-  write_head(page);
+void write_size(SizePage& page) {
+  const SizeAnswer& answer = page.answer;
+  page.lines.wrapped(first_words(answer, page.figures), under_verdict,
+                     answer.serves() ? Emphasis::good : Emphasis::bad);
   if (answer.frame && answer.verdict != SizeVerdict::stop) {
     write_frame_order(page);
   }
@@ -258,6 +256,13 @@ std::string size_text(const SizeAnswer& answer, const TextStyle& style) {
   }
   write_warnings(page);
   write_close(page);
+}
+
+std::string size_text(const SizeAnswer& answer, const TextStyle& style) {
+  SizePage page{answer, Figures(style.units), style.all, TextLines(style.colour)};
+  write_head(page);
+  write_size(page);
+  page.lines.wrapped(cautions::overruled, {});
   return page.lines.text();
 }
 

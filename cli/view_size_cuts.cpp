@@ -115,16 +115,17 @@ void write_cut_list(SizePage& page) {
     return;
   }
   page.lines.blank();
-  page.lines.line(
-      fmt::format("{:<20}{:<24}{}", "PARTS, before paint", "length x width x thick, mm", ""),
-      Emphasis::heading);
+  page.lines.columns({{"PARTS, before paint", 20}, {"length x width x thick, mm", 24}},
+                     Emphasis::heading);
   for (const CutPart& part : page.answer.details->cuts) {
     const std::string remark(plain(part.remark));
-    page.lines.line(shortened(
-        fmt::format("{:>4}  {:<13} {:<21} {:<7} {}{}{}", part.count, part_name(part.code),
-                    size_of(part), tolerance_of(part), shortened(part.material, longest_material),
-                    remark.empty() ? "" : ", ", remark),
-        line_width));
+    page.lines.columns({{fmt::format("{:>2}  ", part.count), 4},
+                        {std::string(part_name(part.code)) + " ", 14},
+                        {size_of(part) + " ", 22},
+                        {tolerance_of(part) + " ", 8},
+                        {fmt::format("{}{}{}", shortened(part.material, longest_material),
+                                     remark.empty() ? "" : ", ", remark),
+                         0}});
   }
 }
 

@@ -188,15 +188,15 @@ void write_size_pressures(SizePage& page, const SizePressures& pressures) {
   const Figures& figures = page.figures;
   const double area = answer.band.face_area_mm2;
   const auto line = [&](const std::string& what, const std::string& mpa, const std::string& n) {
-    page.lines.line(fmt::format("  {:<34}{:>12}{:>18}", what, mpa, n));
+    page.lines.columns({{what, 34}, {mpa, 12, true}, {n, 18, true}});
   };
   const auto one = [&](const std::string& what, double mpa) {
     line(what, figures.pressure_number(mpa), figures.force_number(mpa * area));
   };
-  page.lines.line(
-      fmt::format("{:<36}{:>12}{:>18}", "FACE PRESSURE as ordered", figures.pressure_unit(),
-                  fmt::format("{} on face", figures.force_unit())),
-      Emphasis::heading);
+  page.lines.columns({{"FACE PRESSURE as ordered", 36},
+                      {std::string(figures.pressure_unit()), 12, true},
+                      {fmt::format("{} on face", figures.force_unit()), 18, true}},
+                     Emphasis::heading);
   line(fmt::format("your band{}", answer.band.assumed ? " *" : ""),
        fmt::format("{}-{}", figures.pressure_number(answer.band.low_mpa),
                    figures.pressure_number(answer.band.high_mpa)),

@@ -22,6 +22,9 @@ struct SizePage {
   TextLines lines;
 };
 
+/// All but the first lines and the cautions: the verdict, then a heading for each block.
+void write_size(SizePage& page);
+
 /// One item of a block: what it is in the first column, what is said of it flowing beside it.
 void write_item(SizePage& page, std::string_view what, const std::string& text);
 

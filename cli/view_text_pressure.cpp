@@ -81,7 +81,6 @@ std::string state_label(const TextPage& page, std::string_view word, const State
                      page.figures.temperature(state.temperature_c));
 }
 
-
 void write_state(TextPage& page, std::string_view word, const StateResult& state) {
   Row row =
       pressure_row(page, state_label(page, word, state), state.face_pressure_mpa, state.force_n);

@@ -9,9 +9,9 @@
   if (typeof document === 'undefined') return;
   const page = globalThis.stackfitPage;
   const byId = (id) => document.getElementById(id);
-  const section = byId('play');
-  const data = byId('play-data') || document.querySelector('script#play');
-  if (!section || section === data) return;
+  const section = document.querySelector('section#play, section.play');
+  const data = document.querySelector('script#play, script#play-data');
+  if (!section) return;
   const play = readPlay(data);
   if (!play) {
     section.hidden = true;
@@ -101,7 +101,7 @@
     const from = place(one);
     const stop = page.nearest(one.stops, at);
     const before = one.stops[from];
-    const stuck = stop === before && at !== before && Math.abs(at - before) > one.step / 4;
+    const stuck = stop === before && at !== before && Math.abs(at - before) > one.step / 3;
     const next = one.stops[from + Math.sign(at - before)];
     moveTo(one, stuck && next !== undefined ? next : stop);
   }
@@ -235,6 +235,23 @@
 
   const round = (value) => Number(value.toFixed(2));
 
+  // The chart and the row stand far up the sheet: copies beside the sliders move along. They say
+  // nothing to a screen reader, which has the figures, and own no ids, as the originals do.
+  function copyDrawings() {
+    const holder = byId('play-drawings');
+    if (!holder) return;
+    const wall = document.querySelector('svg path.play-wall');
+    for (const drawn of [document.querySelector('svg[data-top-mpa]'), wall && wall.closest('svg')]) {
+      if (!drawn) continue;
+      const copy = drawn.cloneNode(true);
+      copy.setAttribute('aria-hidden', 'true');
+      for (const name of ['id', 'role', 'aria-labelledby']) copy.removeAttribute(name);
+      for (const told of copy.querySelectorAll('title, desc')) told.remove();
+      for (const named of copy.querySelectorAll('[id]')) named.removeAttribute('id');
+      holder.append(copy);
+    }
+  }
+
   function chargesToDraw() {
     const fine = [];
     for (let k = 0; k <= 100; ++k) fine.push(k / 100);
@@ -270,8 +287,10 @@
 
   // The wall as it was drawn, its bow times what it is now over what it was when built.
   function drawWalls(now) {
-    if (!(play.build.bow_mm > 0)) return;
-    const times = now.wall_bow_mm.high / play.build.bow_mm;
+    if (play.build.bow_mm > 0) bowWalls(now.wall_bow_mm.high / play.build.bow_mm);
+  }
+
+  function bowWalls(times) {
     const asBuilt = Math.abs(times - 1) < 1e-9;
     for (const wall of document.querySelectorAll('path.play-wall')) {
       if (wall.dataset.built === undefined) wall.dataset.built = wall.getAttribute('d') || '';
@@ -301,6 +320,10 @@
   const reset = byId('play-reset');
   if (reset) reset.addEventListener('click', () => standOn(planned));
   page.onUnits(show);
+  // On paper the row is drawn as it is built, wherever the sliders stand.
+  window.addEventListener('beforeprint', () => bowWalls(1));
+  window.addEventListener('afterprint', show);
+  copyDrawings();
   page.play = { state, standOn };
   standOn(planned);
 })();
