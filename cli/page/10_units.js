@@ -154,7 +154,10 @@
       ? offered[dimension]
       : [printed, ...offered[dimension]];
     if (select.options.length === 0) {
-      for (const name of names) select.add(new Option(name, name, name === printed, name === printed));
+      for (const name of names) {
+        const own = name === printed;
+        select.add(new Option(name, name, own, own));
+      }
     }
     choice[dimension] = select.value;
     select.addEventListener('change', () => {

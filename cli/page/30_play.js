@@ -45,10 +45,15 @@
       play.window.capacity_loss.high,
       ...solvedValues('capacity_loss'),
     ]),
-    slider('temperature', 'temperature_c', 1, 1, play.least_temperature_c, play.most_temperature_c, [
-      play.build.temperature_c,
-      ...solvedValues('temperature_c'),
-    ]),
+    slider(
+      'temperature',
+      'temperature_c',
+      1,
+      1,
+      play.least_temperature_c,
+      play.most_temperature_c,
+      [play.build.temperature_c, ...solvedValues('temperature_c')]
+    ),
   ].filter(Boolean);
   const sliderOf = (name) => sliders.find((one) => one.name === name);
 
@@ -142,7 +147,7 @@
     const difference = state.total_mm - play.build.total_mm;
     const text = page.quantity('D', state.total_mm, page.choice);
     if (difference === 0) return text + ', as planned';
-    return text + ', ' + signed(page.quantity('D', difference, page.choice)) + ' than planned';
+    return text + ', ' + signed(page.quantity('D', difference, page.choice));
   }
 
   const valueText = {
@@ -156,11 +161,12 @@
   const spanText = (letter, span) => page.span(letter, span.low, span.high, page.choice);
 
   function verdictText(now, whole) {
-    const { charge, temperature_c } = play.window;
+    const { charge, temperature_c, capacity_loss } = play.window;
+    const worn = capacity_loss.high > 0 ? ', to ' + percent(capacity_loss.high, 1) + ' lost' : '';
     const use =
       page.fixed(charge.low * 100, 0) + '-' + percent(charge.high, 0) + ', ' +
       page.quantity('t', temperature_c.low, page.choice) + '-' +
-      page.quantity('T', temperature_c.high, page.choice);
+      page.quantity('T', temperature_c.high, page.choice) + worn;
     const source = now.solved ? 'as solved' : 'read from the curves';
     return [
       'Now ' + spanText('P', now.face_pressure_mpa) + ': ' + page.standingWords[now.standing] +
@@ -241,7 +247,8 @@
     const holder = byId('play-drawings');
     if (!holder) return;
     const wall = document.querySelector('svg path.play-wall');
-    for (const drawn of [document.querySelector('svg[data-top-mpa]'), wall && wall.closest('svg')]) {
+    const chart = document.querySelector('svg[data-top-mpa]');
+    for (const drawn of [chart, wall && wall.closest('svg')]) {
       if (!drawn) continue;
       const copy = drawn.cloneNode(true);
       copy.setAttribute('aria-hidden', 'true');
@@ -287,7 +294,9 @@
 
   // The wall as it was drawn, its bow times what it is now over what it was when built.
   function drawWalls(now) {
-    if (play.build.bow_mm > 0) bowWalls(now.wall_bow_mm.high / play.build.bow_mm);
+    const most = 3;  // more would leave the drawing
+    const times = now.wall_bow_mm.high / play.build.bow_mm;
+    if (play.build.bow_mm > 0) bowWalls(Math.min(times, most));
   }
 
   function bowWalls(times) {

@@ -21,7 +21,14 @@ function loadPage() {
 const page = loadPage();
 
 const printedUnits = { pressure: 'kPa', force: 'kgf', length: 'mm', temperature: 'C' };
-const dimensionOf = { P: 'pressure', C: 'pressure', F: 'force', L: 'length', D: 'length', T: 'temperature' };
+const dimensionOf = {
+  P: 'pressure',
+  C: 'pressure',
+  F: 'force',
+  L: 'length',
+  D: 'length',
+  T: 'temperature',
+};
 const within = (a, b, by) => assert.ok(Math.abs(a - b) <= by, `${a} is not within ${by} of ${b}`);
 
 test('every quantity reads as C++ prints it, in every unit', () => {
@@ -172,7 +179,7 @@ test('lengthening: charge between knots, heat and age', () => {
   within(page.longerMm(play, at({ charge: 0, capacity_loss: 0.02 })), -0.1, 1e-15);
 });
 
-test('between solved states the grid is read: cubic along the length, straight between totals', () => {
+test('between solved states the grid is read, and straight lines between totals', () => {
   const play = samplePlay();
   const rows = page.prepared(play);
   const state = at({ total_mm: 12.5, charge: 1 });
@@ -193,13 +200,16 @@ test('on a solved state the figures are the solver\'s own, to the last bit', () 
       assert.deepEqual(now[name], { low: solved[name], high: solved[name] });
     }
   }
-  const beside = [at({ charge: 0.41 }), at({ temperature_c: 21 }), at({ total_mm: 12.1 }), at({ capacity_loss: 0.001 })];
-  for (const state of beside) assert.equal(page.stateFigures(play, rows, state).solved, false);
+  const beside = [{ charge: 0.41 }, { temperature_c: 21 }, { total_mm: 12.1 }];
+  for (const more of [...beside, { capacity_loss: 0.001 }]) {
+    assert.equal(page.stateFigures(play, rows, at(more)).solved, false);
+  }
 });
 
 test('several kinds solved at one state are shown low to high', () => {
   const play = samplePlay();
-  play.solved.push({ ...play.solved[0], settled: true, face_pressure_mpa: 0.044, standing: 'below' });
+  const settled = { settled: true, face_pressure_mpa: 0.044, standing: 'below' };
+  play.solved.push({ ...play.solved[0], ...settled });
   const now = page.stateFigures(play, page.prepared(play), at({}));
   assert.deepEqual(now.face_pressure_mpa, { low: 0.044, high: 0.05123 });
   assert.equal(now.standing, 'below');
@@ -230,7 +240,9 @@ test('standings, with the doubt on top of what is judged from above', () => {
   assert.equal(of(0, 0), 'loose');
   assert.equal(of(0.05, 0.19), 'above_limit');
   assert.equal(of(0.15, 0.19), 'above_limit');
-  assert.equal(page.standing({ ...band, limit_mpa: null }, { face_pressure_mpa: 0.05, highest_local_mpa: 9 }), 'inside');
+  const unlimited = { ...band, limit_mpa: null };
+  const figures = { face_pressure_mpa: 0.05, highest_local_mpa: 9 };
+  assert.equal(page.standing(unlimited, figures), 'inside');
   assert.equal(page.worst(['inside', 'below', 'loose']), 'loose');
   assert.equal(page.worst(['below', 'above', 'above_limit']), 'above_limit');
   assert.equal(page.worst([]), 'inside');
@@ -238,9 +250,10 @@ test('standings, with the doubt on top of what is judged from above', () => {
 
 // --- sliders ---------------------------------------------------------------------------------
 
-test('stops are even, but for the solved states that take the place of the steps beside them', () => {
+test('stops are even, but solved states take the place of the steps beside them', () => {
   const stops = page.stops(0, 100, 1, [60.7, 38, 10]);
-  assert.ok(stops.includes(60.7) && !stops.includes(61) && stops.includes(60) && stops.includes(62));
+  assert.ok(stops.includes(60) && stops.includes(60.7) && stops.includes(62));
+  assert.ok(!stops.includes(61));
   assert.equal(stops.filter((stop) => stop === 38).length, 1);
   assert.equal(stops.length, 101);
   assert.deepEqual([stops[0], stops[100]], [0, 100]);
