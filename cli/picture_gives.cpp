@@ -27,9 +27,10 @@ struct Part {
 };
 
 std::vector<Part> parts_of(const PlanResult& plan) {
+  constexpr double least_mm = 0.005;  // what would be written as nothing is left out
   std::vector<Part> parts;
   const auto add = [&](std::string name, double mm, SvgFill fill) {
-    if (mm > 0) parts.push_back({std::move(name), mm, fill});
+    if (mm >= least_mm) parts.push_back({std::move(name), mm, fill});
   };
   add("cells", plan.cells_give_mm, SvgFill::cell);
   add("pads", plan.pads_give_mm, SvgFill::pad);

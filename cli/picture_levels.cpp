@@ -5,6 +5,7 @@
 #include <array>
 #include <cmath>
 #include <map>
+#include <tuple>
 
 namespace stackfit::cli {
 namespace {
@@ -64,16 +65,46 @@ MapLevels levels_of(const PressureMap& map) {
     any = true;
   }
   // Steps that are small beside the pressure itself would make much of next to nothing.
-  constexpr double least_share = 0.02;
-  const double least_kpa =
-      std::max({1.0, least_share * high / kpa_mpa, (high - low) / kpa_mpa / MapLevels::count});
-  constexpr std::array<double, 12> steps{1, 2, 5, 10, 20, 50, 100, 200, 500, 1e3, 2e3, 5e3};
+  constexpr double least_step_kpa = 0.2;
+  constexpr double least_share = 0.005;
+  const double least_kpa = std::max(
+      {least_step_kpa, least_share * high / kpa_mpa, (high - low) / kpa_mpa / MapLevels::count});
+  constexpr std::array<double, 14> steps{0.2, 0.5, 1,   2,   5,   10,  20,
+                                         50,  100, 200, 500, 1e3, 2e3, 5e3};
   for (const double kpa : steps) {
     const double step = kpa * kpa_mpa;
     const double base = step * std::floor(low / step);
     if (kpa >= least_kpa && base + MapLevels::count * step >= high) return {base, step};
   }
   return {0, std::max(high, kpa_mpa) / MapLevels::count};
+}
+
+PressureMap finer(const PressureMap& map, int times) {
+  PressureMap fine{map.width_mm, map.height_mm, map.columns * times, map.rows * times, {}};
+  fine.pressure_mpa.clear();
+  const auto pressure = [&](int column, int row) {
+    return map.pressure_mpa[static_cast<std::size_t>(row) * static_cast<std::size_t>(map.columns) +
+                            static_cast<std::size_t>(column)];
+  };
+  // Between the middles of squares; beyond the outermost, level.
+  const auto between = [&](int fine_index, int count) {
+    const double at = (fine_index + 0.5) / times - 0.5;
+    const int before = std::clamp(static_cast<int>(std::floor(at)), 0, count - 1);
+    const int after = std::min(before + 1, count - 1);
+    return std::tuple(before, after, std::clamp(at - before, 0.0, 1.0));
+  };
+  for (int row = 0; row < fine.rows; ++row) {
+    const auto [upper, lower, down] = between(row, map.rows);
+    for (int column = 0; column < fine.columns; ++column) {
+      const auto [before, after, along] = between(column, map.columns);
+      const double mean =
+          (1 - down) * ((1 - along) * pressure(before, upper) + along * pressure(after, upper)) +
+          down * ((1 - along) * pressure(before, lower) + along * pressure(after, lower));
+      const bool touches = pressure(column / times, row / times) > 0;
+      fine.pressure_mpa.push_back(touches ? mean : 0);
+    }
+  }
+  return fine;
 }
 
 bool SquareSet::has(int column, int row) const {

@@ -27,15 +27,20 @@ constexpr double swatch_height = 24;
 struct FaceOnPage {
   const PressureMap& map;
   SvgBox box;
+  PressureMap fine;  ///< what is drawn
 
-  [[nodiscard]] double x(double column) const { return box.x + box.width * column / map.columns; }
-  [[nodiscard]] double y(double row) const { return box.y + box.height * row / map.rows; }
+  /// Of the fine squares' corners.
+  [[nodiscard]] double x(double column) const { return box.x + box.width * column / fine.columns; }
+  [[nodiscard]] double y(double row) const { return box.y + box.height * row / fine.rows; }
 };
 
 FaceOnPage place_face(const PressureMap& map) {
   const double scale = std::min(widest / map.width_mm, tallest / map.height_mm);
   const double width = scale * map.width_mm;
-  return {map, {left + (widest - width) / 2, top, width, scale * map.height_mm}};
+  constexpr int finer_times = 3;
+  return {map,
+          {left + (widest - width) / 2, top, width, scale * map.height_mm},
+          finer(map, finer_times)};
 }
 
 const StateResult& state_shown(const Answer& answer) {
@@ -79,7 +84,7 @@ std::string path_of(const SvgWriter& svg, const FaceOnPage& face, const SquareSe
 // From the lowest level up, each over all that is at or above it: no seams between levels.
 void draw_levels(SvgWriter& svg, const FaceOnPage& face, const MapLevels& levels) {
   for (int level = 0; level < MapLevels::count; ++level) {
-    const std::string path = path_of(svg, face, squares_where(face.map, [&](double mpa) {
+    const std::string path = path_of(svg, face, squares_where(face.fine, [&](double mpa) {
                                        return mpa > 0 && levels.level_of(mpa) >= level;
                                      }));
     if (path.empty()) continue;
@@ -87,7 +92,7 @@ void draw_levels(SvgWriter& svg, const FaceOnPage& face, const MapLevels& levels
     svg.path(path, {SvgLine::none, fill});
   }
   const std::string free =
-      path_of(svg, face, squares_where(face.map, [](double mpa) { return mpa <= 0; }));
+      path_of(svg, face, squares_where(face.fine, [](double mpa) { return mpa <= 0; }));
   if (!free.empty()) svg.path(free, {SvgLine::none, SvgFill::hatch}, {"", "Does not touch", {}});
 }
 
@@ -110,7 +115,8 @@ void draw_scale(SvgWriter& svg, const MapLevels& levels, bool touches) {
       svg.rect({scale_x, y, swatch_width, swatch_height}, {SvgLine::thin, fill});
     }
     const double mpa = levels.edge_mpa(level);
-    write(svg, {kpa_x, y + half_letter}, figures.pressure_number(mpa), {.anchor = SvgAnchor::end});
+    write(svg, {kpa_x, y + half_letter}, fmt::format("{:g}", std::round(mpa * 1e4) / 10),
+          {.anchor = SvgAnchor::end});
     write(svg, {psi_x, y + half_letter}, figures.companion_number(mpa),
           {.anchor = SvgAnchor::end, .quiet = true});
   }
@@ -130,7 +136,8 @@ void draw_spot(SvgWriter& svg, SvgPoint at) {
 SvgPoint highest_spot(const FaceOnPage& face) {
   const auto& all = face.map.pressure_mpa;
   const auto index = static_cast<int>(std::max_element(all.begin(), all.end()) - all.begin());
-  return {face.x(index % face.map.columns + 0.5), face.y(index / face.map.columns + 0.5)};
+  return {face.box.x + face.box.width * (index % face.map.columns + 0.5) / face.map.columns,
+          face.box.y + face.box.height * (index / face.map.columns + 0.5) / face.map.rows};
 }
 
 std::string place_words(const FaceOnPage& face) {

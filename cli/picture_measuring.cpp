@@ -70,7 +70,9 @@ void draw_face_places(SvgWriter& svg) {
                                        {face.x + inset, face.y + face.height / 2}}};
   for (std::size_t i = 0; i < edges.size(); ++i) {
     draw_cross(svg, edges[i]);
-    write(svg, {edges[i].x + 8, edges[i].y - 5}, fmt::format("e{}", i + 1), {.bold = true});
+    const bool at_right = i == 1;
+    write(svg, {edges[i].x + (at_right ? -8 : 8), edges[i].y - 5}, fmt::format("e{}", i + 1),
+          {.anchor = at_right ? SvgAnchor::end : SvgAnchor::start, .bold = true});
   }
   draw_cross(svg, {face.x + face.width / 2, face.y + face.height / 2});
   write(svg, {face.x + face.width / 2 + 8, face.y + face.height / 2 - 5}, "m", {.bold = true});

@@ -72,8 +72,13 @@ void draw_octagon(SvgWriter& svg, SvgPoint middle, double radius) {
 
 void draw_polarity(SvgWriter& svg, SvgPoint middle, bool plus, double size) {
   const double half = size / 2;
-  svg.line({middle.x - half, middle.y}, {middle.x + half, middle.y}, SvgLine::wide);
-  if (plus) svg.line({middle.x, middle.y - half}, {middle.x, middle.y + half}, SvgLine::wide);
+  std::string path =
+      fmt::format("M{} {}h{}", svg.number(middle.x - half), svg.number(middle.y), svg.number(size));
+  if (plus) {
+    path += fmt::format("M{} {}v{}", svg.number(middle.x), svg.number(middle.y - half),
+                        svg.number(size));
+  }
+  svg.path(path, {SvgLine::wide, SvgFill::none});
 }
 
 }  // namespace stackfit::cli

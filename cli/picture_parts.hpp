@@ -44,7 +44,7 @@ void draw_tip(SvgWriter& svg, SvgPoint tip, Pointing pointing, SvgFill fill = Sv
 /// A line with a tip at its second end; upright or lying.
 void draw_arrow(SvgWriter& svg, SvgPoint from, SvgPoint to);
 void draw_octagon(SvgWriter& svg, SvgPoint middle, double radius);
-/// + or -, by two lines or one.
+/// + or -.
 void draw_polarity(SvgWriter& svg, SvgPoint middle, bool plus, double size);
 
 }  // namespace stackfit::cli

@@ -68,8 +68,7 @@ void draw_band(SvgWriter& svg, const Chart& chart) {
     svg.line({left, judged}, {right, judged}, SvgLine::hidden);
   }
   if (band.limit_mpa && *band.limit_mpa <= chart.axis.top_mpa) {
-    svg.line({left, chart.y(*band.limit_mpa)}, {second_axis, chart.y(*band.limit_mpa)},
-             SvgLine::wide);
+    svg.line({left, chart.y(*band.limit_mpa)}, {right, chart.y(*band.limit_mpa)}, SvgLine::wide);
   }
 }
 
@@ -227,6 +226,13 @@ void draw_marks(SvgWriter& svg, const Chart& chart, const std::vector<Mark>& mar
   }
 }
 
+// Where pads can stand in several ways, whose pressure a curve is.
+std::vector<std::string> remarks_of(const Chart& chart) {
+  if (!chart.answer.picture || chart.answer.picture->play.kinds.size() < 2) return {};
+  return {"New: pads fresh, at the soft edge of their grade.",
+          "Aged and warm: as the pads press most.", "Cold: as they press least."};
+}
+
 std::string in_words(const Chart& chart, const std::vector<Mark>& marks) {
   const BandResult& band = chart.answer.band;
   std::string text = fmt::format("The band is {} to {}.", both_pressures(band.low_mpa),
@@ -242,6 +248,7 @@ std::string in_words(const Chart& chart, const std::vector<Mark>& marks) {
                         both_pressures(pressure_on(curve, use.high)), charge_text(use.high));
   }
   for (const Mark& mark : marks) text += fmt::format(" {}.", mark.words);
+  for (const std::string& remark : remarks_of(chart)) text += " " + remark;
   return text;
 }
 
@@ -268,7 +275,8 @@ std::string pressure_over_charge(const Answer& answer, const std::string& id) {
   chart.axis = {round_top_mpa(greatest_mpa(answer, chart.curves)), bottom, top};
   const std::vector<Mark> marks = marks_of(chart);
   constexpr double marks_at = bottom + 48;
-  const double height = marks_at + text_line * static_cast<double>(marks.size());
+  const std::vector<std::string> remarks = remarks_of(chart);
+  const double height = marks_at + text_line * static_cast<double>(marks.size() + remarks.size());
   SvgWriter svg({picture_width, height, "Face pressure against charge", in_words(chart, marks), id,
                  hook_of(chart)});
   draw_band(svg, chart);
@@ -280,6 +288,11 @@ std::string pressure_over_charge(const Answer& answer, const std::string& id) {
   draw_play(svg);
   write_end_labels(svg, chart);
   draw_marks(svg, chart, marks, marks_at);
+  double y = marks_at + text_line * static_cast<double>(marks.size());
+  for (const std::string& remark : remarks) {
+    write(svg, {4, y + half_letter}, remark, {.quiet = true});
+    y += text_line;
+  }
   return std::move(svg).finish();
 }
 

@@ -9,32 +9,15 @@
 
 #include "cli/picture_parts.hpp"
 #include "cli/picture_row_layout.hpp"
+#include "cli/picture_row_walls.hpp"
 
 namespace stackfit::cli {
 namespace {
-
-enum class Seen : std::uint8_t { from_side, from_above };
 
 constexpr double hairline = 0.7;
 constexpr double label_gap = 5;
 constexpr double longest_label = 120;
 constexpr double terminal_height = 6;
-
-/// One strip's place on the page.
-struct StripPlace {
-  const RowLayout& layout;
-  const RowStrip& strip;
-  Seen seen;
-  double top = 0;     ///< of the cells' faces
-  double bottom = 0;  ///< of the cells: floor, or the side nearest you
-
-  [[nodiscard]] double x(double along_mm) const { return layout.x(strip, along_mm); }
-  [[nodiscard]] SvgBox box(const RowSpot& spot) const {
-    return {x(spot.from_mm), top, x(spot.to_mm) - x(spot.from_mm), bottom - top};
-  }
-  [[nodiscard]] bool is_first() const { return strip.first == 0; }
-  [[nodiscard]] bool is_last() const { return strip.last == layout.spots.cells.size(); }
-};
 
 // As many lines as a gap's sheets need, no more than stand beside each other.
 std::vector<std::string> label_lines(const GapResult& gap) {
@@ -113,11 +96,12 @@ void write_cell(SvgWriter& svg, const StripPlace& place, std::size_t index, cons
     write_upright(svg, {middle.x, middle.y - text_line / 2},
                   text_to_fit(id, picture_text, room.height - text_line - 4),
                   {.anchor = SvgAnchor::middle, .bold = true});
-  } else if (room.width >= 2 * text_line) {
-    write_on_cell(svg, {middle.x - text_line / 2, middle.y}, id, 0, room.height, true);
-    write_on_cell(svg, {middle.x + text_line / 2, middle.y}, thickness, 0, room.height, false);
-  } else if (room.width >= picture_text) {
-    write_on_cell(svg, middle, id, room.width, room.height, true);
+  } else if (room.width >= 2 * picture_text) {
+    const double step = picture_text / 2;
+    write_on_cell(svg, {middle.x - step, middle.y}, id, 0, room.height, true);
+    write_on_cell(svg, {middle.x + step, middle.y}, thickness, 0, room.height, false);
+  } else {
+    write_on_cell(svg, middle, id + "  " + thickness, 0, room.height, false);
   }
 }
 
@@ -153,6 +137,10 @@ void draw_signs(SvgWriter& svg, const StripPlace& place, std::size_t index, cons
   draw_polarity(svg, {x, box.bottom() - inset}, cell.plus_near_side, size);
 }
 
+bool is_marked(const CellResult& cell) {
+  return cell.refused || cell.beyond_watch;
+}
+
 void draw_cell(SvgWriter& svg, const StripPlace& place, std::size_t index) {
   const SvgBox box = place.box(place.layout.spots.cells[index]);
   const CellResult& cell = place.layout.answer->cells[index];
@@ -164,7 +152,7 @@ void draw_cell(SvgWriter& svg, const StripPlace& place, std::size_t index) {
   constexpr double over = 20;
   const double under = place.seen == Seen::from_side ? 6 : over;
   SvgBox room{box.x + beside, box.y + over, box.width - 2 * beside, box.height - over - under};
-  if (cell.refused || cell.beyond_watch) {
+  if (is_marked(cell)) {
     constexpr double radius = 6;
     draw_octagon(svg, {box.x + box.width / 2, room.bottom() - radius}, radius);
     room.height -= 2 * radius + 2;
@@ -227,89 +215,6 @@ void write_gaps(SvgWriter& svg, const StripPlace& place, double over, double und
   }
 }
 
-// --- Walls --------------------------------------------------------------------------------
-
-std::string joined(const SvgWriter& svg, const std::vector<double>& values) {
-  std::string text;
-  for (const double value : values) text += (text.empty() ? "" : " ") + svg.number(value);
-  return text;
-}
-
-// A wall whose inner face stands at `straight`, its outer one `outer` further; both bow alike. All
-// are offsets in x: to the left for the wall at the left.
-void draw_bowed(SvgWriter& svg, const std::vector<double>& ys, double straight, double outer,
-                const std::vector<double>& bow, const std::string& title) {
-  std::string path;
-  const auto add = [&](std::size_t i, double offset) {
-    path += fmt::format("{}{} {}", path.empty() ? "M" : "L", svg.number(straight + offset + bow[i]),
-                        svg.number(ys[i]));
-  };
-  for (std::size_t i = 0; i < ys.size(); ++i) add(i, 0);
-  for (std::size_t i = ys.size(); i-- > 0;) add(i, outer);
-  svg.path(path + "Z", {SvgLine::wide, SvgFill::metal},
-           {"",
-            title,
-            {"play-wall",
-             {{"ys", joined(svg, ys)},
-              {"straight", svg.number(straight)},
-              {"outer", svg.number(outer)},
-              {"bow", joined(svg, bow)}}}});
-}
-
-struct WallSpan {
-  double from = 0;  ///< y where the line begins: the floor, or the far side
-  double to = 0;
-};
-
-WallSpan wall_span(const StripPlace& place) {
-  const RowLayout& layout = place.layout;
-  const bool side = place.seen == Seen::from_side;
-  const double wall = layout.units(side ? layout.wall_height_mm : layout.wall_width_mm);
-  if (side && !layout.answer->clamp_frame) return {place.bottom, place.bottom - wall};
-  const double middle = (place.top + place.bottom) / 2;
-  return side ? WallSpan{middle + wall / 2, middle - wall / 2}
-              : WallSpan{middle - wall / 2, middle + wall / 2};
-}
-
-double drawn_thickness(const RowLayout& layout, const DrawnWall& wall) {
-  constexpr double least = 2.5;
-  constexpr double most = 10;
-  return std::clamp(layout.units(wall.thickness_mm), least, most);
-}
-
-// Its name upright outside, with an arrow at one that goes on last.
-void name_wall(SvgWriter& svg, const DrawnWall& wall, double x, double away, WallSpan span) {
-  constexpr double beyond = 20;
-  constexpr double arrow = 16;
-  const double middle = (span.from + span.to) / 2;
-  write_upright(svg, {x + away * beyond, middle}, wall.name, {.anchor = SvgAnchor::middle});
-  if (wall.comes_off) {
-    const double y = middle + text_width_mm(wall.name, picture_text) / 2 + 8;
-    draw_arrow(svg, {x + away * (beyond + 6), y}, {x + away * (beyond + 6 - arrow), y});
-  }
-}
-
-void draw_wall(SvgWriter& svg, const StripPlace& place, bool last) {
-  const RowLayout& layout = place.layout;
-  const DrawnWall& wall = last ? layout.last_wall : layout.first_wall;
-  const double away = last ? 1 : -1;
-  const double x = place.x(last ? layout.length_mm : 0);
-  const WallSpan span = wall_span(place);
-  const std::vector<double>& line = place.seen == Seen::from_side ? wall.up_mm : wall.across_mm;
-  // Every other point of the line: as many as the eye needs.
-  const std::size_t step = line.size() > 12 ? 2 : 1;
-  std::vector<double> ys;
-  std::vector<double> bow;
-  for (std::size_t i = 0; i < line.size(); i += step) {
-    const double share = static_cast<double>(i) / static_cast<double>(line.size() - 1);
-    ys.push_back(span.from + share * (span.to - span.from));
-    bow.push_back(away * layout.units(line[i]) * layout.bow_times);
-  }
-  const double thickness = drawn_thickness(layout, wall);
-  draw_bowed(svg, ys, x, away * thickness, bow, wall.name);
-  name_wall(svg, wall, x + away * thickness, away, span);
-}
-
 // --- The strip ----------------------------------------------------------------------------
 
 // Zigzag: the row goes on in the next strip.
@@ -318,35 +223,6 @@ void draw_break(SvgWriter& svg, double x, double top, double bottom) {
   svg.path(fmt::format("M{0} {1}V{2}l-5 4 10 6 -5 4V{3}", svg.number(x), svg.number(top - 8),
                        svg.number(middle - 7), svg.number(bottom + 8)),
            {SvgLine::thin, SvgFill::none});
-}
-
-// What holds the two ends together: a floor or side walls of a box, the rods of a frame.
-void draw_between_ends(SvgWriter& svg, const StripPlace& place) {
-  const RowLayout& layout = place.layout;
-  const double from = place.is_first() ? place.x(0) : place.x(place.strip.from_mm) - 8;
-  const double to = place.is_last() ? place.x(layout.length_mm) : place.x(place.strip.to_mm) + 8;
-  const WallSpan span = wall_span(place);
-  if (!layout.answer->clamp_frame) {
-    svg.line({from, span.from}, {to, span.from}, SvgLine::wide);
-    if (place.seen == Seen::from_above) svg.line({from, span.to}, {to, span.to}, SvgLine::wide);
-    return;
-  }
-  constexpr double nut = 7;
-  constexpr double inset = 6;
-  for (const double y :
-       {std::min(span.from, span.to) + inset, std::max(span.from, span.to) - inset}) {
-    const double left = place.is_first() ? from - 18 : from;
-    const double right = place.is_last() ? to + 18 : to;
-    svg.line({left, y}, {right, y}, SvgLine::wide);
-    if (place.is_first()) {
-      const double x = from - drawn_thickness(layout, layout.first_wall);
-      svg.rect({x - 6, y - nut / 2, 6, nut}, {SvgLine::thin, SvgFill::black});
-    }
-    if (place.is_last()) {
-      const double x = to + drawn_thickness(layout, layout.last_wall);
-      svg.rect({x, y - nut / 2, 6, nut}, {SvgLine::thin, SvgFill::black});
-    }
-  }
 }
 
 void draw_strip(SvgWriter& svg, const StripPlace& place, double over, double under) {
@@ -378,9 +254,13 @@ std::vector<std::string> remarks_of(const RowLayout& layout, Seen seen) {
     remarks.push_back(fmt::format("Bow as built, up to {} mm: drawn {} times.",
                                   mm_text(layout.greatest_bow_mm), layout.bow_times));
   }
+  const std::vector<CellResult>& cells = layout.answer->cells;
+  if (std::any_of(cells.begin(), cells.end(), is_marked)) {
+    remarks.emplace_back("Octagon: swollen, or never to be pressed.");
+  }
   if (layout.dome_times > 0) {
     remarks.push_back(
-        fmt::format("Octagon: swollen. Dashed: its dome, drawn {} times.", layout.dome_times));
+        fmt::format("Dashed: a swollen cell's dome, drawn {} times.", layout.dome_times));
   }
   const std::vector<GapResult>& gaps = layout.answer->plan.gaps;
   if (std::any_of(gaps.begin(), gaps.end(),
@@ -456,8 +336,12 @@ std::string draw_row(const Answer& answer, const std::string& id, Seen seen) {
   }
   const double foot = text_line * (static_cast<double>(remarks.size()) + 1) + 4;
   const std::string from = seen == Seen::from_side ? "from the side" : "from above";
-  SvgWriter svg(
-      {picture_width, height + foot, "The row to scale, " + from, row_in_words(layout), id, {}});
+  SvgWriter svg({picture_width,
+                 height + foot,
+                 "The row to scale, " + from,
+                 seen == Seen::from_side ? row_in_words(layout) : polarity_in_words(layout),
+                 id,
+                 {.classes = layout.strips.size() > 1 ? "tall" : "", .data = {}}});
   if (std::any_of(answer.plan.gaps.begin(), answer.plan.gaps.end(), holds_pad)) {
     svg.define_hatch(4);
   }

@@ -15,8 +15,11 @@ namespace {
 
 constexpr std::size_t cells_in_a_strip = 8;
 constexpr double row_width = picture_width - 2 * row_margin;
-/// So that a row of one or two cells does not fill a page.
-constexpr double tallest_face = 150;
+/// Of the walls: a row of one or two cells is not to fill a page, and thin cells are to be wide
+/// enough for two upright lines of text, within reason.
+constexpr double usual_height = 150;
+constexpr double tallest = 300;
+constexpr double least_cell = 28;
 /// A wall known by its bow alone has no thickness.
 constexpr double usual_wall_mm = 3;
 
@@ -43,6 +46,13 @@ double length_of(const Answer& answer, const DrawnRow& row) {
   // Drawn even where so much is placed that no row could be pressed in.
   constexpr double on_the_safe_side = 1.001;
   return std::max(inside, sheets + on_the_safe_side * least_pressed_share * cells);
+}
+
+double thinnest_cell_mm(const DrawnRow& row) {
+  return std::min_element(
+             row.cells.begin(), row.cells.end(),
+             [](const DrawnCell& a, const DrawnCell& b) { return a.thickness_mm < b.thickness_mm; })
+      ->thickness_mm;
 }
 
 std::vector<RowStrip> strips_of(const RowSpots& spots, double length_mm) {
@@ -166,7 +176,9 @@ RowLayout row_layout(const Answer& answer) {
   layout.first_wall = wall_of(answer, false);
   layout.last_wall = wall_of(answer, true);
   measure_face(layout, answer);
-  layout.scale = tallest_face / std::max(layout.wall_height_mm, layout.wall_width_mm);
+  const double across_mm = std::max(layout.wall_height_mm, layout.wall_width_mm);
+  layout.scale =
+      std::clamp(least_cell / thinnest_cell_mm(row), usual_height / across_mm, tallest / across_mm);
   double longest_mm = 0;
   for (const RowStrip& strip : layout.strips) {
     longest_mm = std::max(longest_mm, strip.to_mm - strip.from_mm);
@@ -215,6 +227,21 @@ std::string row_in_words(const RowLayout& layout) {
                         mm_text(layout.greatest_bow_mm), layout.bow_times);
   }
   return text;
+}
+
+std::string polarity_in_words(const RowLayout& layout) {
+  const Answer& answer = *layout.answer;
+  std::string plus;
+  std::string minus;
+  for (std::size_t i = 0; i < answer.cells.size(); ++i) {
+    std::string& list = answer.cells[i].plus_near_side ? plus : minus;
+    list += fmt::format("{}{}", list.empty() ? "" : ", ", answer.first_cell + static_cast<int>(i));
+  }
+  return fmt::format(
+      "The same row from above, {} to the left and {} to the right; the side nearest you is below. "
+      "Plus nearest you: {}. Minus nearest you: {}.",
+      layout.first_wall.name, layout.last_wall.name, plus.empty() ? "no cell" : "cells " + plus,
+      minus.empty() ? "no cell" : "cells " + minus);
 }
 
 }  // namespace stackfit::cli

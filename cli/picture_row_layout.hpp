@@ -67,5 +67,7 @@ inline constexpr double row_margin = 40;
 [[nodiscard]] bool holds_pad(const GapResult& gap);
 /// All of it in sentences: what from the first wall on stands where.
 [[nodiscard]] std::string row_in_words(const RowLayout& layout);
+/// Shorter: how its cells are turned.
+[[nodiscard]] std::string polarity_in_words(const RowLayout& layout);
 
 }  // namespace stackfit::cli

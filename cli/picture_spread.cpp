@@ -64,18 +64,26 @@ void draw_band(SvgWriter& svg, const PressureAxis& axis, const BandResult& band,
   const double low = axis.at(band.low_mpa);
   svg.rect({low, top, axis.at(band.high_mpa) - low, bottom - top}, {SvgLine::none, SvgFill::band},
            {"", "Your band"});
+}
+
+// Beside each bar, not through its words.
+void draw_edges(SvgWriter& svg, const PressureAxis& axis, const BandResult& band, double bar) {
+  constexpr double half = 9;
   if (band.model_margin > 0) {
     const double judged = axis.at(band.most_for(band.high_mpa));
-    svg.line({judged, top}, {judged, bottom}, SvgLine::hidden);
+    svg.line({judged, bar - half}, {judged, bar + half}, SvgLine::hidden);
   }
   if (band.limit_mpa && *band.limit_mpa <= axis.top_mpa) {
-    svg.line({axis.at(*band.limit_mpa), top}, {axis.at(*band.limit_mpa), bottom}, SvgLine::wide);
+    const double limit = axis.at(*band.limit_mpa);
+    svg.line({limit, bar - half}, {limit, bar + half}, SvgLine::wide);
   }
 }
 
-void draw_row(SvgWriter& svg, const PressureAxis& axis, const Row& row, double y) {
+void draw_row(SvgWriter& svg, const PressureAxis& axis, const BandResult& band, const Row& row,
+              double y) {
   const Figures figures;
-  const double bar = y + 28;
+  const double bar = y + 29;
+  draw_edges(svg, axis, band, bar);
   const double low = axis.at(row.spread.low_mpa);
   const double high = axis.at(row.spread.high_mpa);
   const double median = axis.at(row.spread.median_mpa);
@@ -138,25 +146,30 @@ const char* words_of(Fate fate) {
   return "";
 }
 
-void draw_fate(SvgWriter& svg, SvgPoint middle, Fate fate) {
+SvgLook look_of(Fate fate) {
+  if (fate == Fate::not_got_in) return {SvgLine::thin, SvgFill::none};
+  return {SvgLine::none, fate == Fate::inside ? SvgFill::good : SvgFill::bad};
+}
+
+// As the commands of a path: a square, a triangle up or down, or a crossed square.
+std::string sign_of(const SvgWriter& svg, SvgPoint middle, Fate fate) {
   constexpr double half = 5.5;
-  const SvgBox square{middle.x - half, middle.y - half, 2 * half, 2 * half};
+  constexpr double size = 2 * half;
+  const std::string x = svg.number(middle.x - half);
+  const std::string y = svg.number(middle.y - half);
+  const std::string low = svg.number(middle.y + half);
   switch (fate) {
     case Fate::inside:
-      svg.rect(square, {SvgLine::none, SvgFill::good});
-      return;
+      return fmt::format("M{} {}h{}v{}h-{}z", x, y, size, size, size);
     case Fate::too_tight:
-      draw_tip(svg, {middle.x, middle.y - half}, Pointing::up, SvgFill::bad, 2 * half);
-      return;
+      return fmt::format("M{} {}h{}l-{} -{}z", x, low, size, half, size);
     case Fate::too_loose:
-      draw_tip(svg, {middle.x, middle.y + half}, Pointing::down, SvgFill::bad, 2 * half);
-      return;
+      return fmt::format("M{} {}h{}l-{} {}z", x, y, size, half, size);
     case Fate::not_got_in:
-      svg.rect(square, {SvgLine::thin, SvgFill::none});
-      svg.line({square.x, square.y}, {square.right(), square.bottom()}, SvgLine::wide);
-      svg.line({square.x, square.bottom()}, {square.right(), square.y}, SvgLine::wide);
-      return;
+      return fmt::format("M{} {}h{}v{}h-{}zl{} {}m0 -{}l-{} {}", x, y, size, size, size, size, size,
+                         size, size, size);
   }
+  return "";
 }
 
 // Line by line, those inside first.
@@ -164,19 +177,21 @@ void draw_squares(SvgWriter& svg, const std::vector<Share>& shares, double y) {
   constexpr double step = (right - left) / squares_in_a_line;
   int index = 0;
   for (const Share& share : shares) {
+    std::string path;
     for (int i = 0; i < share.count; ++i, ++index) {
-      draw_fate(svg,
-                {left + step * (index % squares_in_a_line + 0.5),
-                 y + step * (index / squares_in_a_line + 0.5)},
-                share.fate);
+      path += sign_of(svg,
+                      {left + step * (index % squares_in_a_line + 0.5),
+                       y + step * (index / squares_in_a_line + 0.5)},
+                      share.fate);
     }
+    if (!path.empty()) svg.path(path, look_of(share.fate), {"", words_of(share.fate)});
   }
 }
 
 double write_shares(SvgWriter& svg, const std::vector<Share>& shares, double y) {
   for (const Share& share : shares) {
     if (share.count == 0) continue;
-    draw_fate(svg, {left + 6, y}, share.fate);
+    svg.path(sign_of(svg, {left + 6, y}, share.fate), look_of(share.fate));
     write(svg, {left + 20, y + half_letter},
           fmt::format("{} of 100 {}", share.count, words_of(share.fate)));
     y += text_line;
@@ -200,11 +215,12 @@ std::string in_words(const Answer& answer, const std::vector<Share>& shares) {
 }
 
 std::string band_words(const BandResult& band) {
-  std::string text = "Shaded: your band";
+  std::string text = "Shaded: band";
   if (band.model_margin > 0) {
-    text += fmt::format(", dashed its top less {}", percent(band.model_margin));
+    text += fmt::format("; dashed: top less {}", percent(band.model_margin));
   }
-  return text + ". Bars: 95 of 100 builds.";
+  if (band.limit_mpa) text += "; thick: limit";
+  return text + ".";
 }
 
 }  // namespace
@@ -215,7 +231,7 @@ std::string pressure_spread(const Answer& answer, const std::string& id) {
   const auto kinds = std::count_if(shares.begin(), shares.end(),
                                    [](const Share& share) { return share.count > 0; });
   constexpr double bottom = top + row_height * 3 + 4;
-  constexpr double squares_top = bottom + 44;
+  constexpr double squares_top = bottom + 58;
   constexpr double squares_bottom =
       squares_top + (right - left) / squares_in_a_line * squares / squares_in_a_line;
   const PressureAxis axis{round_top_mpa(greatest_mpa(answer)), left, right};
@@ -230,9 +246,11 @@ std::string pressure_spread(const Answer& answer, const std::string& id) {
   write(svg, {picture_width, bottom - 4}, "kPa", {.anchor = SvgAnchor::end});
   write(svg, {picture_width, top + 13}, "psi", {.anchor = SvgAnchor::end, .quiet = true});
   for (std::size_t i = 0; i < rows.size(); ++i) {
-    draw_row(svg, axis, rows[i], top + row_height * static_cast<double>(i));
+    draw_row(svg, axis, answer.band, rows[i], top + row_height * static_cast<double>(i));
   }
   write(svg, {left, bottom + 34}, band_words(answer.band), {.quiet = true});
+  write(svg, {left, bottom + 34 + text_line}, "Bars: 95 of 100 builds like this one.",
+        {.quiet = true});
   draw_squares(svg, shares, squares_top);
   write_shares(svg, shares, squares_bottom + 12);
   return std::move(svg).finish();
