@@ -3,6 +3,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <ostream>
 #include <stdexcept>
 #include <utility>
@@ -21,6 +22,22 @@
 namespace stackfit::cli {
 namespace {
 
+std::vector<PageFact> facts_of(const Answer& answer, const Figures& figures) {
+  const std::string cells = answer.parallel > 1
+                                ? fmt::format("{}, {} in series, {} in parallel", answer.cell_count,
+                                              answer.series, answer.parallel)
+                                : fmt::format("{} in series", answer.cell_count);
+  return {
+      {"Cells", cells},
+      {"Built at", fmt::format("{}, {}", percent(answer.build_charge),
+                               figures.temperature(answer.build_temperature_c))},
+      {"Your band", fmt::format("{}-{}{}", figures.pressure_number(answer.band.low_mpa),
+                                figures.pressure(answer.band.high_mpa), star(answer.band.assumed))},
+      {"Used at", fmt::format("{}, {}-{}", percent(answer.use_charge),
+                              figures.temperature_number(answer.use_temperature_c.low),
+                              figures.temperature(answer.use_temperature_c.high))}};
+}
+
 std::string_view tone_name(PageTone tone) {
   switch (tone) {
     case PageTone::inside:
@@ -34,13 +51,29 @@ std::string_view tone_name(PageTone tone) {
 }
 
 std::string stop_html(const PageSheet& sheet) {
-  std::string out;
+  std::string out = sheet.stopped.empty()
+                        ? ""
+                        : fmt::format("<p><strong>{}</strong></p>\n", html_of(sheet.stopped));
   for (const char* line : cautions::stop_lines) {
-    out += fmt::format("<li>{}</li>\n", html_of(line));
+    out += fmt::format("<p>{}</p>\n", html_of(line));
   }
-  return sheet.stopped.empty()
-             ? out
-             : fmt::format("<li><strong>{}</strong></li>\n{}", html_of(sheet.stopped), out);
+  return out;
+}
+
+PageList fact_list(const PageSheet& sheet, const std::string& file, const PageHead& head) {
+  PageList list;
+  const auto add = [&](const std::string& name, const std::string& text) {
+    PageData item;
+    item.set("name", name);
+    item.set("value", html_of(text));
+    list.push_back(std::move(item));
+  };
+  for (const PageFact& fact : sheet.facts) {
+    add(fact.name, fact.text);
+  }
+  add("File", file);
+  add("Printed", head.date);
+  return list;
 }
 
 PageList section_list(const PageSheet& sheet) {
@@ -76,11 +109,13 @@ PageTone tone_of(const Answer& answer) {
 std::string verdict_html(const Answer& answer, const Figures& figures) {
   TextPage page = marked_page(answer, figures);
   write_verdict(page);
+  std::string out = lead_html(without_word(page.lines.blocks(), plain(answer.verdict)));
+  TextPage more = marked_page(answer, figures);
   if (!answer.inside()) {
-    write_failure(page);
+    write_failure(more);
   }
-  write_warnings(page);
-  return blocks_html(page.lines.blocks());
+  write_warnings(more);
+  return out + blocks_html(more.lines.blocks());
 }
 
 std::string closing_html(const Answer& answer, const Figures& figures) {
@@ -90,14 +125,6 @@ std::string closing_html(const Answer& answer, const Figures& figures) {
   }
   write_looser(page);
   return blocks_html(page.lines.blocks());
-}
-
-std::string moves_html(const Answer& answer, const Figures& figures) {
-  TextPage page = marked_page(answer, figures);
-  page.all = true;
-  write_moves(page);
-  const std::vector<BlockSection> parts = split_at_headings(page.lines.blocks());
-  return parts.size() < 2 ? "" : blocks_html(parts[1].blocks);
 }
 
 std::string assumed_html(const Answer& answer, const Figures& figures) {
@@ -111,7 +138,8 @@ void add_stopped(PageSheet& sheet, const Answer& answer, const Figures& figures)
   TextPage page = marked_page(answer, figures);
   write_stop(page);
   sheet.stopped = page.lines.blocks().front().text;
-  sheet.verdict_html = "<p>No plan is given. Set the cells named above aside.</p>";
+  sheet.word = "NO PLAN";
+  sheet.verdict_html = "<p class=\"lead\">Set the cells named above aside.</p>\n";
   add_section(sheet, {"cells", "The cells", cells_html(answer, figures)});
 }
 
@@ -132,11 +160,11 @@ void add_plan(PageSheet& sheet, const Answer& answer, const PageHead& head,
   if (answer.has_plan) {
     add_section(sheet, {"pressure", "Face pressure", pressure_html(answer, figures)});
     add_section(sheet, {"charge", "Against charge", charge_html(answer, figures)});
-    add_section(sheet, {"face", "The face pressed most", worst_face_html(answer, figures)});
+    add_section(sheet,
+                {"face", "The face pressed most, and who gives", worst_face_html(answer, figures)});
   }
   add_section(sheet, {"sure", "How sure", sure_html(answer, figures)});
   add_section(sheet, {"play", "Try it", play_html(answer, figures), true});
-  add_section(sheet, {"moves", "What moves the highest", moves_html(answer, figures)});
   add_section(sheet, {"instead", "Or", closing_html(answer, figures)});
   add_section(sheet, {"cells", "The cells", cells_html(answer, figures)});
   add_section(sheet, {"assumed", "What is assumed", assumed_html(answer, figures)});
@@ -146,6 +174,25 @@ void add_plan(PageSheet& sheet, const Answer& answer, const PageHead& head,
 }
 
 }  // namespace
+
+std::vector<TextBlock> without_word(std::vector<TextBlock> blocks, std::string_view word) {
+  if (!blocks.empty() && blocks.front().text.starts_with(word)) {
+    std::string& text = blocks.front().text;
+    const std::size_t from = text.find_first_not_of(":-., ", word.size());
+    text.erase(0, std::min(from, text.size()));
+  }
+  return blocks;
+}
+
+std::string lead_html(std::span<const TextBlock> blocks) {
+  std::string out;
+  for (const TextBlock& block : blocks) {
+    if (!block.text.empty()) {
+      out += fmt::format("<p class=\"lead\">{}</p>\n", html_of(block.text));
+    }
+  }
+  return out;
+}
 
 TextPage marked_page(const Answer& answer, const Figures& figures) {
   return {answer, figures, false, TextLines(false)};
@@ -177,11 +224,12 @@ std::string sheet_html(const PageSheet& sheet, const PageHead& head) {
   const std::string file = head.file.empty() ? "described on the command line" : head.file;
   data.set("command", sheet.command);
   data.set("title", sheet.title.empty() ? "(no title)" : printable(sheet.title));
-  data.set("subtitle", html_of(sheet.subtitle));
+  data.set("facts", PageData(fact_list(sheet, printable(file), head)));
   data.set("file", printable(file));
   data.set("date", head.date);
   data.set("tone", std::string(tone_name(sheet.tone)));
-  data.set("verdict", sheet.verdict_html);
+  data.set("verdict",
+           fmt::format("<p class=\"word\">{}</p>\n{}", html_of(sheet.word), sheet.verdict_html));
   data.set("stop", stop_html(sheet));
   data.set("overruled", cautions::overruled);
   data.set("sections", PageData(section_list(sheet)));
@@ -203,8 +251,8 @@ std::string page_of(const Answer& answer, const PageHead& head) {
   PageSheet sheet;
   sheet.command = code(answer.question);
   sheet.title = answer.title;
-  sheet.subtitle = fmt::format("{}, built at {}", counted(answer.cell_count, "cell"),
-                               percent(answer.build_charge));
+  sheet.word = plain(answer.verdict);
+  sheet.facts = facts_of(answer, figures);
   sheet.tone = tone_of(answer);
   if (answer.verdict == Verdict::stop) {
     add_stopped(sheet, answer, figures);

@@ -146,8 +146,10 @@ std::vector<std::string> tools_of(const Answer& answer, const Figures&) {
 }
 
 std::string bench_html(const Answer& answer, const Figures& figures) {
-  return "<div class=\"columns\"><div><h3>Parts</h3>" + ticks_html(parts_of(answer, figures)) +
-         "</div><div><h3>Tools</h3>" + ticks_html(tools_of(answer, figures)) + "</div></div>\n";
+  std::vector<std::string> all = parts_of(answer, figures);
+  const std::vector<std::string> tools = tools_of(answer, figures);
+  all.insert(all.end(), tools.begin(), tools.end());
+  return ticks_html(all);
 }
 
 namespace {
@@ -167,10 +169,13 @@ std::vector<std::string> steps_of_text(const Answer& answer, const Figures& figu
 // Volts after each bus bar, each to be ticked off when it was read.
 std::string volts_html(const Answer& answer) {
   std::string out = "<ol class=\"volts\">\n";
+  int number = 0;
   for (const double volts : answer.sense_lead_v) {
-    out +=
-        fmt::format("<li><label><input type=\"checkbox\"> <span>{:.2f} V{}</span></label></li>\n",
-                    volts, star(answer.voltage_assumed));
+    out += fmt::format(
+        "<li><label><input type=\"checkbox\"><span class=\"label\">{}</span><b>{:.2f} "
+        "V{}</b></label>"
+        "</li>\n",
+        ++number, volts, star(answer.voltage_assumed));
   }
   return out + "</ol>\n";
 }
@@ -179,14 +184,13 @@ std::string volts_html(const Answer& answer) {
 
 std::string steps_html(const Answer& answer, const Figures& figures) {
   const std::vector<std::string> steps = steps_of_text(answer, figures);
-  std::string out = "<p>Rings and watch off, terminals covered.</p>\n<ol class=\"ticks steps\">\n";
+  std::string out = "<p>Rings and watch off, terminals covered.</p>\n<ol class=\"steps\">\n";
   for (const std::string& step : steps) {
-    const bool last = &step == &steps.back();
-    out +=
-        fmt::format("<li><label><input type=\"checkbox\"> <span>{}</span></label>{}</li>\n",
-                    html_of(step), last && !answer.sense_lead_v.empty() ? volts_html(answer) : "");
+    out += fmt::format("<li><label><input type=\"checkbox\"><span>{}</span></label></li>\n",
+                       html_of(step));
   }
   out += "</ol>\n";
+  out += answer.sense_lead_v.empty() ? "" : volts_html(answer);
   out += fmt::format("<p class=\"pushes\"><strong>It pushes back with {}</strong> as built.</p>\n",
                      html_of(figures.force(answer.insertion.wall_force_n)));
   if (answer.terminal_torque_nmm) {

@@ -101,6 +101,18 @@ std::string assumed_html(const CheckAnswer& answer, const Figures& figures) {
   return fmt::format("<div class=\"assumed\">{}</div>", blocks_html(page.lines.blocks()));
 }
 
+std::string word_of(const CheckAnswer& answer) {
+  switch (answer.verdict) {
+    case CellVerdict::set_aside:
+      return "SET ASIDE";
+    case CellVerdict::watch:
+      return "WATCH";
+    case CellVerdict::no_fault_found:
+      return "NO FAULT FOUND";
+  }
+  return "";
+}
+
 PageTone tone_of(const CheckAnswer& answer) {
   return answer.any_sign()                                                      ? PageTone::stop
          : answer.verdict == CellVerdict::no_fault_found && !answer.box_warns() ? PageTone::inside
@@ -117,16 +129,17 @@ std::string page_of(const CheckAnswer& answer, const PageHead& head) {
   PageSheet sheet;
   sheet.command = "check";
   sheet.title = answer.title;
-  sheet.subtitle =
-      fmt::format("{}, measured on {}", counted(static_cast<int>(answer.cells.size()), "cell"),
-                  day_text(answer.today));
+  sheet.facts = {{"Cells", std::to_string(answer.cells.size())},
+                 {"Measured on", day_text(answer.today)},
+                 {"Next check", day_text(answer.next_check)}};
   sheet.tone = tone_of(answer);
   if (answer.any_sign()) {
     sheet.stopped = stop_sentence(answer);
   }
   CheckPage verdict{answer, figures, true, TextLines(false)};
   write_verdict(verdict);
-  sheet.verdict_html = blocks_html(verdict.lines.blocks());
+  sheet.word = word_of(answer);
+  sheet.verdict_html = lead_html(without_word(verdict.lines.blocks(), sheet.word));
   add_section(sheet, {"cells", "The cells", table_html(cells_table(answer, figures))});
   std::size_t number = 0;
   for (const BlockSection& part : parts) {

@@ -8,6 +8,7 @@
 #include <cstdint>
 #include <utility>
 
+#include "cli/answer_words.hpp"
 #include "cli/page_text.hpp"
 
 namespace stackfit::cli {
@@ -18,8 +19,11 @@ std::string cell_html(const PageCell& cell, bool in_head) {
   const std::string_view scope = in_head          ? R"( scope="col")"
                                  : cell.heads_row ? R"( scope="row")"
                                                   : "";
-  return fmt::format("<{}{}{}>{}</{}>", name, scope, cell.number ? R"( class="number")" : "",
-                     html_of(cell.text), name);
+  const std::string text = cell.mark.empty() ? html_of(cell.text)
+                                             : fmt::format(R"(<span class="{}">{}</span>)",
+                                                           cell.mark, html_of(cell.text));
+  return fmt::format("<{}{}{}>{}</{}>", name, scope, cell.number ? R"( class="n")" : "", text,
+                     name);
 }
 
 std::string row_html(const std::vector<PageCell>& cells, bool in_head) {
@@ -82,9 +86,10 @@ class BlockWriter {
             fmt::format("<p class=\"copy\"><code>{}</code></p>\n", html_of(trimmed(block.text)));
         return;
       case TextBlock::Kind::beside:
-        open("dl");
-        out_ += fmt::format("<dt>{}</dt><dd>{}</dd>\n", html_of(trimmed(block.label)),
-                            html_of(trimmed(block.text)));
+        open("table");
+        out_ += row_html(
+            {row_head(std::string(trimmed(block.label))), {std::string(trimmed(block.text))}},
+            false);
         return;
       case TextBlock::Kind::columns:
         open("table");
@@ -170,6 +175,12 @@ PageCell row_head(std::string text) {
   return {std::move(text), false, true};
 }
 
+PageCell standing_cell(std::string text, Standing standing) {
+  std::string shape(code(standing));
+  std::ranges::replace(shape, '_', '-');
+  return {std::move(text), false, false, "standing standing-" + shape};
+}
+
 std::string table_html(const PageTable& table) {
   std::string out = "<div class=\"scroll\" tabindex=\"0\"><table>\n";
   if (!table.caption.empty()) {
@@ -183,9 +194,9 @@ std::string table_html(const PageTable& table) {
 }
 
 std::string ticks_html(const std::vector<std::string>& texts) {
-  std::string out = "<ul class=\"ticks\">\n";
+  std::string out = "<ul class=\"ticks two\">\n";
   for (const std::string& text : texts) {
-    out += fmt::format("<li><label><input type=\"checkbox\"> <span>{}</span></label></li>\n",
+    out += fmt::format("<li><label><input type=\"checkbox\"><span>{}</span></label></li>\n",
                        html_of(text));
   }
   return out + "</ul>\n";
@@ -200,8 +211,7 @@ std::string list_html(const std::vector<std::string>& texts) {
 }
 
 std::string figure_html(const std::string& svg_html, std::string_view caption, bool wide) {
-  const std::string_view frame =
-      wide ? R"(<div class="scroll drawing-box" tabindex="0">)" : R"(<div class="drawing-box">)";
+  const std::string_view frame = wide ? R"(<div class="scroll" tabindex="0">)" : "<div>";
   return fmt::format("<figure>{}{}</div><figcaption>{}</figcaption></figure>\n", frame, svg_html,
                      html_of(caption));
 }

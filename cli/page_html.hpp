@@ -13,6 +13,7 @@
 #include <vector>
 
 #include "cli/text_lines.hpp"
+#include "solver/answer.hpp"
 
 namespace stackfit::cli {
 
@@ -21,6 +22,7 @@ struct PageCell {
   std::string text;
   bool number = false;
   bool heads_row = false;
+  std::string mark = {};  ///< class of a shape before the text: `standing standing-above`
 };
 struct PageTable {
   std::string caption;  ///< read out before the table; may be empty
@@ -29,6 +31,8 @@ struct PageTable {
 };
 [[nodiscard]] PageCell number_cell(std::string text);
 [[nodiscard]] PageCell row_head(std::string text);
+/// With the shape of that standing before it.
+[[nodiscard]] PageCell standing_cell(std::string text, Standing standing);
 /// In a box of its own that may be scrolled where the page is narrow.
 [[nodiscard]] std::string table_html(const PageTable& table);
 

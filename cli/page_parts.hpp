@@ -5,6 +5,7 @@
 // For: page*.cpp only.
 #pragma once
 
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -25,12 +26,18 @@ struct PageSection {
 /// How a verdict looks: a word and a shape go with each.
 enum class PageTone : std::uint8_t { inside, warning, stop };
 
+struct PageFact {
+  std::string name;
+  std::string text;
+};
+
 /// All that a sheet is made of; `html` members are safe already.
 struct PageSheet {
-  std::string command;  ///< `pick`
-  std::string title;    ///< of the build, as it is
-  std::string subtitle;
+  std::string command;          ///< `pick`
+  std::string title;            ///< of the build, as it is
+  std::vector<PageFact> facts;  ///< of the title block
   PageTone tone = PageTone::warning;
+  std::string word;  ///< the verdict in capitals
   std::string verdict_html;
   std::string stopped;  ///< why nothing may be pressed at all; empty: nothing stops
   std::vector<PageSection> sections;
@@ -38,6 +45,12 @@ struct PageSheet {
   std::string play_json;  ///< empty: nothing to play with
 };
 [[nodiscard]] std::string sheet_html(const PageSheet& sheet, const PageHead& head);
+
+/// The first sentence of a verdict without the word it begins with.
+[[nodiscard]] std::vector<TextBlock> without_word(std::vector<TextBlock> blocks,
+                                                  std::string_view word);
+/// Flowing text of a verdict.
+[[nodiscard]] std::string lead_html(std::span<const TextBlock> blocks);
 
 /// A section is left out where its text is empty.
 void add_section(PageSheet& sheet, PageSection section);
@@ -52,10 +65,13 @@ void add_section(PageSheet& sheet, PageSection section);
                                      const Figures& figures);
 // page_pressure.cpp
 [[nodiscard]] std::string pressure_html(const Answer& answer, const Figures& figures);
+/// The chart, and beside it what moves the highest.
 [[nodiscard]] std::string charge_html(const Answer& answer, const Figures& figures);
 [[nodiscard]] std::string worst_face_html(const Answer& answer, const Figures& figures);
 [[nodiscard]] std::string sure_html(const Answer& answer, const Figures& figures);
 // page_row.cpp
+/// Who gives, as one bar.
+[[nodiscard]] std::string gives_html(const Answer& answer);
 /// Drawings of every row, what lies in each gap, and what is said of it.
 [[nodiscard]] std::string row_html(const Answer& answer, const Figures& figures);
 [[nodiscard]] std::string cells_html(const Answer& answer, const Figures& figures);

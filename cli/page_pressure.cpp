@@ -34,16 +34,14 @@ std::vector<PageCell> span_row(std::string name, const Span& mpa, double area_mm
                                   figures.companion_number(mpa.high))),
           number_cell(fmt::format("{}-{}", figures.force_number(mpa.low * area_mm2),
                                   figures.force_number(mpa.high * area_mm2))),
-          {""}};
+          {}};
 }
 
-std::vector<PageCell> pressure_row(std::string name, double mpa, double newton,
-                                   std::string standing, const Figures& figures) {
-  return {row_head(std::move(name)),
-          number_cell(figures.pressure_number(mpa)),
-          number_cell(figures.companion_number(mpa)),
-          number_cell(figures.force_number(newton)),
-          {std::move(standing)}};
+std::vector<PageCell> pressure_row(std::string name, double mpa, double newton, PageCell standing,
+                                   const Figures& figures) {
+  return {row_head(std::move(name)), number_cell(figures.pressure_number(mpa)),
+          number_cell(figures.companion_number(mpa)), number_cell(figures.force_number(newton)),
+          std::move(standing)};
 }
 
 std::string standing_words(const StateResult& state, const Figures& figures) {
@@ -51,12 +49,15 @@ std::string standing_words(const StateResult& state, const Figures& figures) {
                                : std::string(plain(state.standing));
 }
 
+PageCell standing_of(const StateResult& state, const Figures& figures) {
+  return standing_cell(standing_words(state, figures), state.standing);
+}
+
 std::vector<PageCell> state_row(std::string_view word, const StateResult& state,
                                 const Figures& figures) {
   return pressure_row(fmt::format("{}, {}, {}{}", word, charge_text(state.charge),
                                   figures.temperature(state.temperature_c), also_of(state)),
-                      state.face_pressure_mpa, state.force_n, standing_words(state, figures),
-                      figures);
+                      state.face_pressure_mpa, state.force_n, standing_of(state, figures), figures);
 }
 
 void add_limits(const Answer& answer, const Figures& figures, PageTable& table) {
@@ -67,11 +68,11 @@ void add_limits(const Answer& answer, const Figures& figures, PageTable& table) 
         pressure_row(fmt::format("highest as judged, +{:.0f} % doubt{}", band.model_margin * 100,
                                  star(rests_on(answer, Assumed::model_margin))),
                      band.judged(highest.face_pressure_mpa),
-                     highest.force_n * (1 + band.model_margin), "", figures));
+                     highest.force_n * (1 + band.model_margin), {}, figures));
   }
   if (band.limit_mpa) {
     table.rows.push_back(pressure_row("never above", *band.limit_mpa,
-                                      *band.limit_mpa * band.face_area_mm2, "", figures));
+                                      *band.limit_mpa * band.face_area_mm2, {}, figures));
   } else {
     table.rows.push_back({row_head("never above"), {"not given"}, {""}, {""}, {"ask the maker"}});
   }
@@ -113,7 +114,7 @@ PageTable states_table(const Answer& answer, const Figures& figures) {
                           number_cell(figures.pressure_number(state.face_pressure_mpa)),
                           number_cell(figures.companion_number(state.face_pressure_mpa)),
                           number_cell(figures.force_number(state.force_n)),
-                          {standing_words(state, figures)}});
+                          standing_of(state, figures)});
   }
   return table;
 }
@@ -137,6 +138,14 @@ std::string of_rows(const Answer& answer, const Html& html) {
     }
   }
   return out;
+}
+
+std::string moves_html(const Answer& answer, const Figures& figures) {
+  TextPage page = marked_page(answer, figures);
+  page.all = true;
+  write_moves(page);
+  const std::vector<BlockSection> parts = split_at_headings(page.lines.blocks());
+  return parts.size() < 2 ? "" : blocks_html(parts[1].blocks);
 }
 
 std::string id_of(std::string_view name, const Answer& answer) {
@@ -187,20 +196,33 @@ std::string pressure_html(const Answer& answer, const Figures& figures) {
   return of_rows(answer, [&](const Answer& row) { return one_html(row, figures); });
 }
 
-std::string charge_html(const Answer& answer, const Figures&) {
+std::string charge_html(const Answer& answer, const Figures& figures) {
   return of_rows(answer, [&](const Answer& row) {
-    return row.curve_charge.empty()
-               ? std::string()
-               : figure_html(pressure_over_charge(row, id_of("curve", row)),
-                             "Face pressure from empty to full, new and aged, cold and warm.");
+    if (row.curve_charge.empty()) {
+      return std::string();
+    }
+    const std::string moves = moves_html(row, figures);
+    const std::string chart =
+        figure_html(pressure_over_charge(row, id_of("curve", row)),
+                    "Face pressure from empty to full, new and aged, cold and warm.");
+    return moves.empty()
+               ? chart
+               : fmt::format(
+                     "<div class=\"pair wide-left\">{}<div class=\"prose\"><h3>What moves "
+                     "the highest</h3>{}</div></div>\n",
+                     chart, moves);
   });
 }
 
 std::string worst_face_html(const Answer& answer, const Figures&) {
   return of_rows(answer, [&](const Answer& row) {
-    return !row.picture ? std::string()
-                        : figure_html(pressure_map(row, id_of("map", row)),
-                                      "Pressure over the face in the state that presses it most.");
+    if (!row.picture) {
+      return std::string();
+    }
+    return fmt::format("<div class=\"pair\">{}{}</div>\n",
+                       figure_html(pressure_map(row, id_of("map", row)),
+                                   "Pressure over the face in the state that presses it most."),
+                       gives_html(row));
   });
 }
 

@@ -51,7 +51,7 @@ std::string gaps_html(const Answer& answer, const Figures& figures) {
     row.push_back({insulation_of(gap)});
     table.rows.push_back(std::move(row));
   }
-  return fmt::format("<div class=\"gaps\">{}</div>\n", table_html(table));
+  return table_html(table);
 }
 
 std::string words_html(const Answer& answer, const Figures& figures) {
@@ -69,14 +69,10 @@ std::string words_html(const Answer& answer, const Figures& figures) {
 
 std::string one_row_html(const Answer& answer, const Figures& figures) {
   const std::string id = fmt::format("row-{}", std::max(answer.row_number, 1));
-  std::string out = figure_html(row_from_side(answer, id + "-side"), "From the side.", true);
-  out += figure_html(row_from_above(answer, id + "-above"), "From above.", true);
-  out += gaps_html(answer, figures);
-  out += words_html(answer, figures);
-  if (answer.plan.interference_mm > 0 && !answer.plan.frame) {
-    out += figure_html(who_gives(answer.plan, id + "-gives"), "Who gives, as built.");
-  }
-  return out;
+  std::string drawn = figure_html(row_from_side(answer, id + "-side"), "From the side.", true);
+  drawn += figure_html(row_from_above(answer, id + "-above"), "From above.", true);
+  return fmt::format("{}<div class=\"pair wide-left\">{}<div class=\"prose\">{}</div></div>\n",
+                     drawn, gaps_html(answer, figures), words_html(answer, figures));
 }
 
 std::string standing_of_cell(const CellResult& cell) {
@@ -93,6 +89,14 @@ std::string standing_of_cell(const CellResult& cell) {
 }
 
 }  // namespace
+
+std::string gives_html(const Answer& answer) {
+  const bool told = answer.has_plan && answer.plan.interference_mm > 0 && !answer.plan.frame;
+  return told ? figure_html(
+                    who_gives(answer.plan, fmt::format("gives-{}", std::max(answer.row_number, 1))),
+                    "Who gives, as built.")
+              : "";
+}
 
 std::string row_html(const Answer& answer, const Figures& figures) {
   if (answer.rows.empty()) {

@@ -62,13 +62,20 @@ std::string page_of(const SizeAnswer& answer, const PageHead& head) {
   PageSheet sheet;
   sheet.command = "size";
   sheet.title = answer.title;
-  sheet.subtitle = fmt::format("{} of {:g}±{:g} mm", counted(answer.cell_count, "cell"),
-                               answer.nominal_mm, answer.tolerance_mm);
+  sheet.word = plain(answer.verdict);
+  sheet.facts = {
+      {"Cells", fmt::format("{} of {:g}±{:g} mm", answer.cell_count, answer.nominal_mm,
+                            answer.tolerance_mm)},
+      {"Your band", fmt::format("{}-{}{}", figures.pressure_number(answer.band.low_mpa),
+                                figures.pressure(answer.band.high_mpa), star(answer.band.assumed))},
+      {"Used at", fmt::format("{}, {}-{}", percent(answer.use_charge),
+                              figures.temperature_number(answer.use_temperature_c.low),
+                              figures.temperature(answer.use_temperature_c.high))}};
   sheet.tone = tone_of(answer);
   std::size_t number = 0;
   for (const BlockSection& part : split_at_headings(page.lines.blocks())) {
     if (number == 0) {
-      sheet.verdict_html = blocks_html(part.blocks);
+      sheet.verdict_html = lead_html(without_word(part.blocks, sheet.word));
     } else {
       add_section(sheet, {section_id(number), section_title(part.title), section_html(part)});
     }

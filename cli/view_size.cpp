@@ -17,30 +17,6 @@ namespace {
 constexpr TextLines::Indent under_verdict{.first = 0, .next = 6};
 constexpr TextLines::Indent warning_line{.first = 2, .next = 4};
 
-std::string_view plain(SizeVerdict verdict) {
-  switch (verdict) {
-    case SizeVerdict::serves:
-      return "ORDER";
-    case SizeVerdict::serves_on_assumed_figures:
-      return "ORDER, ON ASSUMED FIGURES";
-    case SizeVerdict::not_as_said:
-      return "NOT LIKE THIS";
-    case SizeVerdict::walls_too_weak:
-      return "THE WALLS ARE TOO WEAK";
-    case SizeVerdict::only_once_measured:
-      return "WAIT AND MEASURE";
-    case SizeVerdict::serves_with_pad:
-      return "ORDER, WITH A PAD";
-    case SizeVerdict::only_with_thin_wall:
-      return "HARD SHIMS CANNOT";
-    case SizeVerdict::nothing_serves:
-      return "NOTHING THAT IS SOLD SERVES";
-    case SizeVerdict::stop:
-      return "STOP";
-  }
-  return "";
-}
-
 std::string served_words(const SizeAnswer& answer) {
   switch (answer.offers.front().offered_for) {
     case OfferFor::these_cells:
@@ -207,6 +183,30 @@ void write_close(SizePage& page) {
 }
 
 }  // namespace
+
+std::string_view plain(SizeVerdict verdict) {
+  switch (verdict) {
+    case SizeVerdict::serves:
+      return "ORDER";
+    case SizeVerdict::serves_on_assumed_figures:
+      return "ORDER, ON ASSUMED FIGURES";
+    case SizeVerdict::not_as_said:
+      return "NOT LIKE THIS";
+    case SizeVerdict::walls_too_weak:
+      return "THE WALLS ARE TOO WEAK";
+    case SizeVerdict::only_once_measured:
+      return "WAIT AND MEASURE";
+    case SizeVerdict::serves_with_pad:
+      return "ORDER, WITH A PAD";
+    case SizeVerdict::only_with_thin_wall:
+      return "HARD SHIMS CANNOT";
+    case SizeVerdict::nothing_serves:
+      return "NOTHING THAT IS SOLD SERVES";
+    case SizeVerdict::stop:
+      return "STOP";
+  }
+  return "";
+}
 
 std::string_view size_star(const SizeAnswer& answer, Assumed id) {
   return std::ranges::any_of(answer.assumed, [&](const AssumedUse& use) { return use.id == id; })

@@ -51,6 +51,8 @@ void write_cut_list(SizePage& page);
 /// `end wall`, `filler plate`.
 [[nodiscard]] std::string_view part_name(CutCode code);
 
+/// `ORDER, ON ASSUMED FIGURES`.
+[[nodiscard]] std::string_view plain(SizeVerdict verdict);
 /// ` *` where the answer rests on this assumed figure.
 [[nodiscard]] std::string_view size_star(const SizeAnswer& answer, Assumed id);
 /// `28 of 0.50 mm, 3 of 2 mm`.
