@@ -83,7 +83,7 @@ PageList section_list(const PageSheet& sheet) {
     item.set("id", section.id);
     item.set("title", section.title);
     item.set("html", section.html);
-    item.set("class", section.screen_only ? "screen-only" : "");
+    item.set("class", section.screen_only ? section.id + " screen-only script-only" : section.id);
     list.push_back(std::move(item));
   }
   return list;
@@ -159,13 +159,13 @@ void add_plan(PageSheet& sheet, const Answer& answer, const PageHead& head,
   }
   if (answer.has_plan) {
     add_section(sheet, {"pressure", "Face pressure", pressure_html(answer, figures)});
-    add_section(sheet, {"charge", "Against charge", charge_html(answer, figures)});
+    add_section(sheet, {"charge", "Pressure as it is charged", charge_html(answer, figures)});
     add_section(sheet,
                 {"face", "The face pressed most, and who gives", worst_face_html(answer, figures)});
   }
   add_section(sheet, {"sure", "How sure", sure_html(answer, figures)});
   add_section(sheet, {"play", "Try it", play_html(answer, figures), true});
-  add_section(sheet, {"instead", "Or", closing_html(answer, figures)});
+  add_section(sheet, {"instead", "Instead", closing_html(answer, figures)});
   add_section(sheet, {"cells", "The cells", cells_html(answer, figures)});
   add_section(sheet, {"assumed", "What is assumed", assumed_html(answer, figures)});
   if (build) {
@@ -176,10 +176,16 @@ void add_plan(PageSheet& sheet, const Answer& answer, const PageHead& head,
 }  // namespace
 
 std::vector<TextBlock> without_word(std::vector<TextBlock> blocks, std::string_view word) {
+  // What a terminal asks for with an option stands on the page.
+  constexpr std::string_view see_option = " (* is assumed: --assumed)";
   if (!blocks.empty() && blocks.front().text.starts_with(word)) {
     std::string& text = blocks.front().text;
     const std::size_t from = text.find_first_not_of(":-., ", word.size());
     text.erase(0, std::min(from, text.size()));
+    const std::size_t option = text.find(see_option);
+    if (option != std::string::npos) {
+      text.replace(option, see_option.size(), " A * marks what is assumed, not the maker's.");
+    }
   }
   return blocks;
 }

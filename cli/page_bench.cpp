@@ -172,12 +172,12 @@ std::string volts_html(const Answer& answer) {
   int number = 0;
   for (const double volts : answer.sense_lead_v) {
     out += fmt::format(
-        "<li><label><input type=\"checkbox\"><span class=\"label\">{}</span><b>{:.2f} "
-        "V{}</b></label>"
+        "<li><label><input type=\"checkbox\"><span class=\"label\">{}</span><b>{:.2f} V</b></label>"
         "</li>\n",
-        ++number, volts, star(answer.voltage_assumed));
+        ++number, volts);
   }
-  return out + "</ol>\n";
+  out += "</ol>\n";
+  return answer.voltage_assumed ? out + "<p>* Volts of rested cells: none were read.</p>\n" : out;
 }
 
 }  // namespace

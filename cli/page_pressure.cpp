@@ -233,11 +233,12 @@ std::string sure_html(const Answer& answer, const Figures& figures) {
   TextPage page = marked_page(answer, figures);
   write_sure(page);
   const std::vector<BlockSection> parts = split_at_headings(page.lines.blocks());
-  std::string out =
+  const std::string_view inputs =
       answer.chance->assumed_inputs ? "<p><strong>With assumed inputs *</strong></p>\n" : "";
-  out += parts.size() < 2 ? "" : blocks_html(parts[1].blocks);
-  out += figure_html(pressure_spread(answer, "spread"),
-                     "What a hundred builds like this one would see.");
+  std::string out = fmt::format("<div class=\"pair\">{}<div class=\"prose\">{}{}</div></div>\n",
+                                figure_html(pressure_spread(answer, "spread"),
+                                            "What a hundred builds like this one would see."),
+                                inputs, parts.size() < 2 ? "" : blocks_html(parts[1].blocks));
   out +=
       fmt::format("<details><summary>What the chance hangs on</summary>{}{}<p>{}</p></details>\n",
                   table_html(spread_table(*answer.chance, figures)),

@@ -114,7 +114,9 @@ std::vector<Share> shares_of(const Chance& chance) {
                           {Fate::not_got_in, chance.not_got_in, 0}};
   double sum = 0;
   for (const Share& way : ways) sum += way.share;
-  int left_over = static_cast<int>(std::lround(fails * squares));
+  // As the chance in words: never more inside than there are.
+  constexpr double rounding = 1e-9;
+  int left_over = static_cast<int>(std::ceil(fails * squares - rounding));
   const int failing = left_over;
   std::vector<std::pair<double, std::size_t>> remainders;
   for (std::size_t i = 0; i < ways.size(); ++i) {

@@ -81,10 +81,10 @@ bool worth_a_line(const Move& move, const TextPage& page) {
 
 void write_move(TextPage& page, const Move& move) {
   const MoveWords words = words_of(move, page.answer, page.figures);
-  page.lines.beside(
-      fmt::format("  {:<25}{:>10}   ", words.what, signed_pressure(move.change_mpa, page.figures)),
-      fmt::format("{}{}{}", standing_words(move.standing), words.next.empty() ? "" : "; ",
-                  words.next));
+  page.lines.columns({{words.what, 25},
+                      {signed_pressure(move.change_mpa, page.figures), 10, true},
+                      {fmt::format("   {}{}{}", standing_words(move.standing),
+                                   words.next.empty() ? "" : "; ", words.next)}});
 }
 
 void write_life(TextPage& page) {
@@ -94,8 +94,10 @@ void write_life(TextPage& page) {
   }
   const bool assumed =
       rests_on(page.answer, Assumed::growth) || rests_on(page.answer, Assumed::growth_under_load);
-  page.lines.beside(fmt::format("  {:<38}", fmt::format("capacity lost{}", star(assumed))),
-                    fmt::format("inside to {}, then take some out", life_text(*plan.life_span)));
+  page.lines.columns(
+      {{fmt::format("capacity lost{}", star(assumed)), 35},
+       {"   "},
+       {fmt::format("inside to {}, then take some out", life_text(*plan.life_span))}});
 }
 
 // Gaps left bare are told in one line: the plan has named them already.
