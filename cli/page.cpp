@@ -83,7 +83,7 @@ PageList section_list(const PageSheet& sheet) {
     item.set("id", section.id);
     item.set("title", section.title);
     item.set("html", section.html);
-    item.set("class", section.screen_only ? section.id + " screen-only script-only" : section.id);
+    item.set("class", section.screen_only ? section.id + " screen-only script-only" : "");
     list.push_back(std::move(item));
   }
   return list;
@@ -127,12 +127,6 @@ std::string closing_html(const Answer& answer, const Figures& figures) {
   return blocks_html(page.lines.blocks());
 }
 
-std::string assumed_html(const Answer& answer, const Figures& figures) {
-  TextPage page = marked_page(answer, figures);
-  write_assumed(page);
-  return fmt::format("<div class=\"assumed\">{}</div>", blocks_html(page.lines.blocks()));
-}
-
 // Nothing that could be taken for leave to press.
 void add_stopped(PageSheet& sheet, const Answer& answer, const Figures& figures) {
   TextPage page = marked_page(answer, figures);
@@ -167,7 +161,7 @@ void add_plan(PageSheet& sheet, const Answer& answer, const PageHead& head,
   add_section(sheet, {"play", "Try it", play_html(answer, figures), true});
   add_section(sheet, {"instead", "Instead", closing_html(answer, figures)});
   add_section(sheet, {"cells", "The cells", cells_html(answer, figures)});
-  add_section(sheet, {"assumed", "What is assumed", assumed_html(answer, figures)});
+  add_section(sheet, {"assumed", "What is assumed", assumed_html(assumed_lines(answer, figures))});
   if (build) {
     add_section(sheet, {"later", "The next check", later_html(answer, head, figures)});
   }

@@ -244,7 +244,8 @@ std::string later_html(const Answer& answer, const PageHead& head, const Figures
   return list_html(texts) +
          fmt::format(
              "<p>Plan kept from {}. Lines of {} for the log:</p>\n"
-             "<div class=\"scroll\" tabindex=\"0\"><pre class=\"copy\">{}</pre></div>\n",
+             "<div class=\"scroll\" tabindex=\"0\" role=\"region\" aria-label=\"Lines for the "
+             "log\"><pre class=\"copy\">{}</pre></div>\n",
              html_of(file), html_of(head.date), lines_html(log_lines(answer, head)));
 }
 

@@ -91,11 +91,12 @@ std::string log_html(const CheckAnswer& answer) {
   return fmt::format(
       "<p>Measure again by <strong>{}</strong>, at the same charge and in the same way. Lines of "
       "{} for the log, charge and signs to be filled in:</p>\n"
-      "<div class=\"scroll\" tabindex=\"0\"><pre class=\"copy\">{}</pre></div>\n",
+      "<div class=\"scroll\" tabindex=\"0\" role=\"region\" aria-label=\"Lines for the log\"><pre "
+      "class=\"copy\">{}</pre></div>\n",
       day_text(answer.next_check), day_text(answer.today), lines_html(lines));
 }
 
-std::string assumed_html(const CheckAnswer& answer, const Figures& figures) {
+std::string check_assumed_html(const CheckAnswer& answer, const Figures& figures) {
   CheckPage page{answer, figures, true, TextLines(false)};
   write_assumed(page);
   return fmt::format("<div class=\"assumed\">{}</div>", blocks_html(page.lines.blocks()));
@@ -148,7 +149,7 @@ std::string page_of(const CheckAnswer& answer, const PageHead& head) {
                  part.title.empty() ? "More" : sentence_case(part.title), section_html(part)});
   }
   add_section(sheet, {"row", "The row", row_drawing(answer)});
-  add_section(sheet, {"assumed", "What is assumed", assumed_html(answer, figures)});
+  add_section(sheet, {"assumed", "What is assumed", check_assumed_html(answer, figures)});
   add_section(sheet, {"later", "The next check", log_html(answer)});
   add_section(sheet, {"measuring", "Where to measure", measuring_html()});
   add_section(sheet, {"cautions", "Cautions in full", cautions_html()});

@@ -14,7 +14,7 @@
 namespace stackfit::cli {
 namespace {
 
-std::string cell_html(const PageCell& cell, bool in_head) {
+std::string cell_html(const PageCell& cell, bool in_head, std::string_view label) {
   const std::string_view name = in_head || cell.heads_row ? "th" : "td";
   const std::string_view scope = in_head          ? R"( scope="col")"
                                  : cell.heads_row ? R"( scope="row")"
@@ -22,14 +22,20 @@ std::string cell_html(const PageCell& cell, bool in_head) {
   const std::string text = cell.mark.empty() ? html_of(cell.text)
                                              : fmt::format(R"(<span class="{}">{}</span>)",
                                                            cell.mark, html_of(cell.text));
-  return fmt::format("<{}{}{}>{}</{}>", name, scope, cell.number ? R"( class="n")" : "", text,
-                     name);
+  return fmt::format("<{}{}{}{}>{}</{}>", name, scope, cell.number ? R"( class="n")" : "",
+                     label.empty() || cell.heads_row
+                         ? ""
+                         : fmt::format(R"( data-label="{}")", html_of(plain_text(label))),
+                     text, name);
 }
 
-std::string row_html(const std::vector<PageCell>& cells, bool in_head) {
+// `heads`: where each cell names its column, for a table whose rows become cards.
+std::string row_html(const std::vector<PageCell>& cells, bool in_head,
+                     const std::vector<PageCell>* heads = nullptr) {
   std::string out = "<tr>";
-  for (const PageCell& cell : cells) {
-    out += cell_html(cell, in_head);
+  for (std::size_t i = 0; i < cells.size(); ++i) {
+    const bool labelled = heads != nullptr && i < heads->size();
+    out += cell_html(cells[i], in_head, labelled ? std::string_view((*heads)[i].text) : "");
   }
   return out + "</tr>\n";
 }
@@ -152,9 +158,11 @@ class BlockWriter {
     }
     open_ = element;
     if (element == "pre") {
-      out_ += "<div class=\"scroll\" tabindex=\"0\"><pre>";
+      out_ += "<div class=\"scroll\" tabindex=\"0\" role=\"region\" aria-label=\"Lines\"><pre>";
     } else if (element == "table") {
-      out_ += "<div class=\"scroll\" tabindex=\"0\"><table>\n" + table_head() + "<tbody>\n";
+      out_ +=
+          "<div class=\"scroll\" tabindex=\"0\" role=\"region\" aria-label=\"Table\"><table>\n" +
+          table_head() + "<tbody>\n";
     } else if (!element.empty()) {
       out_ += fmt::format("<{}>\n", element);
     }
@@ -182,13 +190,17 @@ PageCell standing_cell(std::string text, Standing standing) {
 }
 
 std::string table_html(const PageTable& table) {
-  std::string out = "<div class=\"scroll\" tabindex=\"0\"><table>\n";
+  std::string out = fmt::format(
+      "<div class=\"scroll\" tabindex=\"0\" role=\"region\" aria-label=\"{}\"><table{}>\n",
+      html_of(table.caption.empty() ? "Table" : plain_text(table.caption)),
+      table.look.empty() ? "" : fmt::format(" class=\"{}\"", table.look));
   if (!table.caption.empty()) {
     out += fmt::format("<caption>{}</caption>\n", html_of(table.caption));
   }
   out += "<thead>" + row_html(table.head, true) + "</thead>\n<tbody>\n";
+  const bool cards = table.look.find("stack") != std::string::npos;
   for (const auto& row : table.rows) {
-    out += row_html(row, false);
+    out += row_html(row, false, cards ? &table.head : nullptr);
   }
   return out + "</tbody></table></div>\n";
 }
@@ -211,7 +223,10 @@ std::string list_html(const std::vector<std::string>& texts) {
 }
 
 std::string figure_html(const std::string& svg_html, std::string_view caption, bool wide) {
-  const std::string_view frame = wide ? R"(<div class="scroll" tabindex="0">)" : "<div>";
+  const std::string_view frame =
+      wide ? fmt::format(R"(<div class="scroll" tabindex="0" role="region" aria-label="{}">)",
+                         html_of(plain_text(caption)))
+           : "<div>";
   return fmt::format("<figure>{}{}</div><figcaption>{}</figcaption></figure>\n", frame, svg_html,
                      html_of(caption));
 }

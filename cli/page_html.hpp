@@ -26,6 +26,7 @@ struct PageCell {
 };
 struct PageTable {
   std::string caption;  ///< read out before the table; may be empty
+  std::string look;     ///< classes: `fine` for small print, `stack` for cards on a phone
   std::vector<PageCell> head;
   std::vector<std::vector<PageCell>> rows;
 };

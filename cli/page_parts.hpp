@@ -79,6 +79,8 @@ void add_section(PageSheet& sheet, PageSection section);
 /// The sliders; empty where there is nothing to play with.
 [[nodiscard]] std::string play_html(const Answer& answer, const Figures& figures);
 [[nodiscard]] std::string play_json(const Answer& answer);
+// page_assumed.cpp
+[[nodiscard]] std::string assumed_html(const std::vector<AssumedLine>& lines);
 // page_measuring.cpp
 [[nodiscard]] std::string measuring_html();
 [[nodiscard]] std::string cautions_html();

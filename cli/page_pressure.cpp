@@ -96,6 +96,7 @@ PageTable pressure_table(const Answer& answer, const Figures& figures) {
 PageTable states_table(const Answer& answer, const Figures& figures) {
   PageTable table;
   table.caption = "Each state";
+  table.look = "fine";
   table.head = {number_cell("charge"),
                 number_cell(std::string(figures.temperature_unit())),
                 number_cell("capacity lost"),
@@ -174,6 +175,7 @@ std::string hundred(double share) {
 
 PageTable inputs_table(const Chance& chance) {
   PageTable table;
+  table.look = "fine";
   table.caption = "Share of the doubt, in 100: alone, and with all it acts together with";
   table.head = {{"what is not known exactly"},
                 number_cell("highest, alone"),

@@ -38,13 +38,11 @@ std::string drawing_html(const SizeAnswer& answer, const PageHead& head) {
   }
 }
 
-std::string assumed_html(const SizeAnswer& answer, const Figures& figures) {
+std::vector<AssumedLine> assumed_of(const SizeAnswer& answer, const Figures& figures) {
   Answer only_assumed;
   only_assumed.assumed = answer.assumed;
   only_assumed.assumed_words = answer.assumed_words;
-  TextPage page = marked_page(only_assumed, figures);
-  write_assumed(page);
-  return fmt::format("<div class=\"assumed\">{}</div>", blocks_html(page.lines.blocks()));
+  return assumed_lines(only_assumed, figures);
 }
 
 PageTone tone_of(const SizeAnswer& answer) {
@@ -84,7 +82,7 @@ std::string page_of(const SizeAnswer& answer, const PageHead& head) {
     }
     ++number;
   }
-  add_section(sheet, {"assumed", "What is assumed", assumed_html(answer, figures)});
+  add_section(sheet, {"assumed", "What is assumed", assumed_html(assumed_of(answer, figures))});
   add_section(sheet, {"measuring", "Where to measure", measuring_html()});
   add_section(sheet, {"cautions", "Cautions in full", cautions_html()});
   sheet.answer_json = size_json(answer).dump();

@@ -63,6 +63,19 @@ std::string html_of(std::string_view text) {
   return out;
 }
 
+std::string plain_text(std::string_view text) {
+  std::string out;
+  while (!text.empty()) {
+    const std::size_t plain = std::min(text.find(mark_begin), text.size());
+    out += text.substr(0, plain);
+    text.remove_prefix(plain);
+    const Mark mark = text.empty() ? Mark{} : mark_at(text);
+    out += mark.text;
+    text.remove_prefix(std::max(mark.bytes, std::min<std::size_t>(text.size(), 1)));
+  }
+  return out;
+}
+
 std::string lines_html(std::string_view lines) {
   std::string out;
   while (!lines.empty()) {

@@ -17,6 +17,9 @@ namespace stackfit::cli {
 /// each unit's name `<span class="u" data-u="P">kPa</span>`.
 [[nodiscard]] std::string html_of(std::string_view text);
 
+/// The text as it is printed, its marks taken out.
+[[nodiscard]] std::string plain_text(std::string_view text);
+
 /// The same of several lines, whose ends are kept.
 [[nodiscard]] std::string lines_html(std::string_view lines);
 

@@ -32,16 +32,19 @@ std::string value_text(double value) {
   return tiny ? fmt::format("{:.4g}e-6", value / millionth) : fmt::format("{:.4g}", value);
 }
 
-std::string value_and_span(const AssumedUse& use, const Assumption& entry) {
+std::string taken_text(const AssumedUse& use, const Assumption& entry) {
   const std::string_view unit = unit_text(entry);
   std::string text = value_text(use.value);
   if (!unit.empty()) {
     text += fmt::format(" {}", unit);
   }
-  if (entry.low < entry.high) {
-    text += fmt::format(" ({} to {})", value_text(entry.low), value_text(entry.high));
-  }
   return text;
+}
+
+std::string span_text(const Assumption& entry) {
+  return entry.low < entry.high
+             ? fmt::format("{} to {}", value_text(entry.low), value_text(entry.high))
+             : "";
 }
 
 std::string signed_number(double mpa, const Figures& figures) {
@@ -70,18 +73,16 @@ std::string worth_text(const AssumedUse& use, const Assumption& entry, const Fig
                      signed_number(use.worth_high_mpa, figures), figures.pressure_unit());
 }
 
-void write_use(TextLines& lines, const AssumedUse& use, const Figures& figures) {
-  const Assumption& entry = assumption(use.id);
-  lines.wrapped(fmt::format("* {}: {}", entry.plain, value_and_span(use, entry)),
+void write_one(TextLines& lines, const AssumedLine& one) {
+  lines.wrapped(fmt::format("* {}: {}{}", one.what, one.taken,
+                            one.span.empty() ? "" : fmt::format(" ({})", one.span)),
                 {.first = 0, .next = 4}, Emphasis::heading);
-  lines.wrapped(worth_text(use, entry, figures), beneath);
-  lines.wrapped(fmt::format("{}. From: {}.", entry.why, entry.source), beneath);
-}
-
-void write_word(TextLines& lines, const AssumedWord& word) {
-  lines.wrapped(fmt::format("* {}: {}", printable(word.what), printable(word.taken)),
-                {.first = 0, .next = 4}, Emphasis::heading);
-  lines.wrapped(printable(word.why) + ".", beneath);
+  if (!one.worth.empty()) {
+    lines.wrapped(one.worth, beneath);
+  }
+  lines.wrapped(
+      one.source.empty() ? one.why + "." : fmt::format("{}. From: {}.", one.why, one.source),
+      beneath);
 }
 
 std::vector<AssumedUse> largest_first(const Answer& answer) {
@@ -91,6 +92,20 @@ std::vector<AssumedUse> largest_first(const Answer& answer) {
 }
 
 }  // namespace
+
+std::vector<AssumedLine> assumed_lines(const Answer& answer, const Figures& figures) {
+  std::vector<AssumedLine> lines;
+  for (const AssumedUse& use : largest_first(answer)) {
+    const Assumption& entry = assumption(use.id);
+    lines.push_back({std::string(entry.plain), taken_text(use, entry), span_text(entry),
+                     worth_text(use, entry, figures), std::string(entry.why),
+                     std::string(entry.source)});
+  }
+  for (const AssumedWord& word : answer.assumed_words) {
+    lines.push_back({printable(word.what), printable(word.taken), "", "", printable(word.why), ""});
+  }
+  return lines;
+}
 
 void write_assumed(TextPage& page) {
   const Answer& answer = page.answer;
@@ -104,11 +119,8 @@ void write_assumed(TextPage& page) {
       "pressure by, why. Most worth first. What you give in the build replaces it.",
       {});
   lines.blank();
-  for (const AssumedUse& use : largest_first(answer)) {
-    write_use(lines, use, page.figures);
-  }
-  for (const AssumedWord& word : answer.assumed_words) {
-    write_word(lines, word);
+  for (const AssumedLine& one : assumed_lines(answer, page.figures)) {
+    write_one(lines, one);
   }
   lines.blank();
 }

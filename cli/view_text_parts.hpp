@@ -7,6 +7,7 @@
 
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "cli/figures.hpp"
 #include "cli/text_lines.hpp"
@@ -62,6 +63,17 @@ void write_warnings(TextPage& page);
 /// The chance, how the rest fails and what to measure next; with --all what it hangs on.
 void write_sure(TextPage& page);
 // view_assumed.cpp
+/// One figure or word that is assumed, in words; span, worth and source may be empty.
+struct AssumedLine {
+  std::string what;
+  std::string taken;
+  std::string span;
+  std::string worth;  ///< what its span moves the highest pressure by
+  std::string why;
+  std::string source;
+};
+/// Most worth first.
+[[nodiscard]] std::vector<AssumedLine> assumed_lines(const Answer& answer, const Figures& figures);
 /// What is assumed, most worth first: value, span, worth, why.
 void write_assumed(TextPage& page);
 // view_text_steps.cpp
