@@ -223,7 +223,7 @@ std::string list_html(const std::vector<std::string>& texts) {
 }
 
 std::string figure_html(const std::string& svg_html, std::string_view caption, bool wide) {
-  const std::string_view frame =
+  const std::string frame =
       wide ? fmt::format(R"(<div class="scroll" tabindex="0" role="region" aria-label="{}">)",
                          html_of(plain_text(caption)))
            : "<div>";

@@ -242,7 +242,7 @@ std::string sure_html(const Answer& answer, const Figures& figures) {
                                             "What a hundred builds like this one would see."),
                                 inputs, parts.size() < 2 ? "" : blocks_html(parts[1].blocks));
   out +=
-      fmt::format("<details><summary>What the chance hangs on</summary>{}{}<p>{}</p></details>\n",
+      fmt::format("<details class=\"screen-only\"><summary>What the chance hangs on</summary>{}{}<p>{}</p></details>\n",
                   table_html(spread_table(*answer.chance, figures)),
                   answer.chance->inputs.empty() ? "" : table_html(inputs_table(*answer.chance)),
                   html_of(chance_leaves_out));
