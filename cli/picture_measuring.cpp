@@ -97,7 +97,7 @@ void draw_jaws_closed(SvgWriter& svg) {
   draw_arrow(svg, {cell.x - 40, middle}, {cell.x - 8, middle});
   draw_arrow(svg, {cell.right() + 40, middle}, {cell.right() + 8, middle});
   write(svg, {cell.x + 26, middle + half_letter}, "m", {.anchor = SvgAnchor::middle, .bold = true});
-  write(svg, {cell.right() + 20, middle + 18}, "deep jaw");
+  write(svg, {cell.right() + 16, middle + 18}, "deep jaw");
   write(svg, {cell.x + 26, 16}, "jaws square, light hand", centred);
   write(svg, {cell.x + 26, cell.bottom() + 17}, "the cell from its side", centred);
 }
@@ -168,7 +168,7 @@ std::string board_places(const std::string& id) {
   draw_arrow(svg, {first - 44, 98}, {first - 18, 98});
   draw_arrow(svg, {end + 44, 98}, {end + 18, 98});
   draw_reading(svg, first, end, 172, "the whole row, bare cells");
-  write(svg, {4, 16}, "Light hand. Read at all four corners: the mean counts.");
+  write(svg, {4, 16}, "Light hand. The mean of all four corners counts.");
   write(svg, {4, 208}, "Never press a swollen cell.", {.bold = true});
   return std::move(svg).finish();
 }
@@ -264,7 +264,7 @@ std::string box_places(const std::string& id) {
           {.anchor = SvgAnchor::middle, .bold = true});
   }
   write(svg, {wall.x + wall.width / 2, 22}, "end wall, inside", centred);
-  write(svg, {4, 192}, "Steel rule or inside calipers, after paint, to 0.2 mm.");
+  write(svg, {4, 192}, "Rule or inside calipers, after paint, to 0.2 mm.");
   write(svg, {4, 208}, "Write down all five: the program takes the mean.", {.quiet = true});
   return std::move(svg).finish();
 }

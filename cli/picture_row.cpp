@@ -265,7 +265,7 @@ std::vector<std::string> remarks_of(const RowLayout& layout, Seen seen) {
   const std::vector<GapResult>& gaps = layout.answer->plan.gaps;
   if (std::any_of(gaps.begin(), gaps.end(),
                   [](const GapResult& gap) { return gap.slippery_towards_cell > 0; })) {
-    remarks.emplace_back("Dashes beside a sheet: its slippery face, to that cell.");
+    remarks.emplace_back("Dashes: slippery face, towards that cell.");
   }
   if (std::any_of(gaps.begin(), gaps.end(), holds_pad)) {
     remarks.emplace_back("Hatched: a pad, drawn as thick as it is free.");

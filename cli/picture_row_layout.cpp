@@ -13,7 +13,7 @@
 namespace stackfit::cli {
 namespace {
 
-constexpr std::size_t cells_in_a_strip = 8;
+constexpr std::size_t least_in_a_strip = 8;
 constexpr double row_width = picture_width - 2 * row_margin;
 /// Of the walls: a row of one or two cells is not to fill a page, and thin cells are to be wide
 /// enough for two upright lines of text, within reason.
@@ -55,9 +55,16 @@ double thinnest_cell_mm(const DrawnRow& row) {
       ->thickness_mm;
 }
 
-std::vector<RowStrip> strips_of(const RowSpots& spots, double length_mm) {
+// More of thin cells, which at the largest scale would not fill a strip.
+std::size_t cells_in_a_strip(std::size_t cells, double length_mm, double tallest_scale) {
+  const double pitch = tallest_scale * length_mm / static_cast<double>(cells);
+  return std::max(least_in_a_strip, static_cast<std::size_t>(row_width / pitch));
+}
+
+std::vector<RowStrip> strips_of(const RowSpots& spots, double length_mm, double tallest_scale) {
   const std::size_t cells = spots.cells.size();
-  const std::size_t count = (cells + cells_in_a_strip - 1) / cells_in_a_strip;
+  const std::size_t most = cells_in_a_strip(cells, length_mm, tallest_scale);
+  const std::size_t count = (cells + most - 1) / most;
   std::vector<RowStrip> strips;
   for (std::size_t i = 0; i < count; ++i) {
     RowStrip strip{i * cells / count, (i + 1) * cells / count, 0, 0};
@@ -172,11 +179,11 @@ RowLayout row_layout(const Answer& answer) {
   const DrawnRow row = drawn_row(answer);
   layout.length_mm = length_of(answer, row);
   layout.spots = row_spots(row, layout.length_mm);
-  layout.strips = strips_of(layout.spots, layout.length_mm);
   layout.first_wall = wall_of(answer, false);
   layout.last_wall = wall_of(answer, true);
   measure_face(layout, answer);
   const double across_mm = std::max(layout.wall_height_mm, layout.wall_width_mm);
+  layout.strips = strips_of(layout.spots, layout.length_mm, tallest / across_mm);
   layout.scale =
       std::clamp(least_cell / thinnest_cell_mm(row), usual_height / across_mm, tallest / across_mm);
   double longest_mm = 0;

@@ -129,6 +129,7 @@ std::vector<Share> shares_of(const Chance& chance) {
   for (std::size_t i = 0; i < remainders.size() && left_over > 0; ++i, --left_over) {
     ++ways[remainders[i].second].count;
   }
+  ways.front().count += left_over > 0 ? left_over : 0;  // fails, and no way of it was counted
   std::vector<Share> shares{{Fate::inside, chance.plan.chance, squares - failing}};
   shares.insert(shares.end(), ways.begin(), ways.end());
   return shares;

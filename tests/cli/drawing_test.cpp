@@ -368,6 +368,31 @@ TEST_CASE("nothing is loaded from elsewhere, and a screen reader has words") {
   CHECK(has_text(elements, cautions::overruled));
 }
 
+TEST_CASE("a drawing may stand in a page: classes in place of colours, and ids of its own") {
+  BoxDrawing box = sample_box(8);
+  FrameDrawing frame = sample_frame(6);
+  const std::string printed = box_drawing(box);
+  box.head.inline_id = frame.head.inline_id = "order";
+  const std::string prolog = "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n";
+  CHECK(printed.starts_with(prolog));
+  for (const std::string& drawing : {box_drawing(box), frame_drawing(frame)}) {
+    CHECK(drawing.starts_with("<svg class=\"drawing wide\" viewBox=\"0 0 297 210\""));
+    for (const char* word : {"fill=", "stroke", "style=", "font-weight", "xmlns", "width=\"297"}) {
+      CAPTURE(word);
+      CHECK(drawing.find(word) == std::string::npos);
+    }
+    const Elements elements = read_svg(prolog + drawing);
+    CHECK(by_id(elements, "order-t").text == box.head.title);
+    for (const Element& element : elements) {
+      const auto id = element.attributes.find("id");
+      if (id != element.attributes.end()) CHECK(id->second.starts_with("order-"));
+    }
+    check_texts(elements);
+  }
+  // As many shapes and texts as on paper, but for the sheet's white ground.
+  CHECK(read_svg(prolog + box_drawing(box)).size() + 1 == read_svg(printed).size());
+}
+
 TEST_CASE("common boxes stand on A4, and long ones on a larger sheet rather than below 1:10") {
   const Elements eight = read_svg(box_drawing(sample_box(8)));
   CHECK(has_text(eight, "A4"));
