@@ -17,6 +17,9 @@
 namespace stackfit::cli {
 namespace {
 
+// More than anybody mends before the next run: a wrong file may have thousands.
+constexpr std::size_t most_problems_shown = 50;
+
 // What stands between the options and a build, gathered so that all of it is told in one run.
 struct Source {
   BuildSource source;
@@ -81,10 +84,12 @@ std::string file_name(const BuildInput& input) {
 }
 
 int refuse(Console& console, const std::vector<Problem>& problems) {
-  for (const Problem& problem : problems) {
-    console.err << describe(problem);
+  const std::size_t shown = std::min(problems.size(), most_problems_shown);
+  for (std::size_t i = 0; i < shown; ++i) {
+    console.err << describe(problems[i]);
   }
   console.err << counted(static_cast<int>(problems.size()), "problem")
+              << (shown < problems.size() ? fmt::format(", the first {} shown", shown) : "")
               << ": nothing was worked out\n";
   return exit_unusable;
 }

@@ -21,6 +21,9 @@
 namespace stackfit::cli {
 namespace {
 
+// Beyond this a battery is no longer low voltage, and the figure is another one.
+constexpr double highest_charger_v = 1500;
+
 // Beside a file these two say what a table of cells has no column for.
 BuildInput with_options_as_sets(BuildInput input) {
   if (input.file.empty()) {
@@ -62,7 +65,7 @@ Own read_own(const CheckOptions& options) {
   }
   if (!options.charger.empty()) {
     const Parsed<double> charger = read_quantity(options.charger, Dimension::voltage);
-    if (charger.ok() && *charger.value > 0) {
+    if (charger.ok() && *charger.value > 0 && *charger.value <= highest_charger_v) {
       own.charger_v = charger.value;
     } else {
       own.problems.push_back({{"--charger", 0, 0, ""},

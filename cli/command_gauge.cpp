@@ -9,6 +9,7 @@
 #include <utility>
 #include <vector>
 
+#include "cli/node.hpp"
 #include "cli/pretty_json.hpp"
 #include "cli/quantity.hpp"
 #include "cli/save_build.hpp"
@@ -21,6 +22,8 @@ namespace {
 
 /// Of a straightedge with feelers, a dial or a caliper (common practice).
 constexpr double usual_error_mm = 0.05;
+// Finer than any caliper, and as coarse as a joiner's rule.
+constexpr Span plausible_error_mm{0.001, 5};
 
 /// The options as numbers, with all that is wrong with them.
 class Asked {
@@ -118,6 +121,12 @@ class Asked {
   void read() {
     const auto said = quantity("--error", options_.error, Dimension::length);
     const double error = said.value_or(usual_error_mm);
+    if (said && !is_within(error, plausible_error_mm)) {
+      problem("--error", options_.error,
+              fmt::format("a length from {:g} to {:g} mm, such as 0.05mm", plausible_error_mm.low,
+                          plausible_error_mm.high),
+              "the doubt of one reading, as a standard uncertainty");
+    }
     error_assumed = options_.error.empty();
     if (!options_.wall.empty() && options_.wall != "first" && options_.wall != "last") {
       problem("--which-wall", options_.wall, "first (before cell 1) or last", "");
@@ -134,7 +143,16 @@ class Asked {
       readings.push_back(reading);
     }
     charge = quantity("--today", options_.today_charge, Dimension::charge);
+    if (charge && !is_within(*charge, whole_charge)) {
+      problem("--today", options_.today_charge, "a charge from 0 to 100 %", "");
+    }
     temperature_c = quantity("--temperature", options_.temperature, Dimension::temperature);
+    if (temperature_c && !is_within(*temperature_c, plausible_celsius)) {
+      problem("--temperature", options_.temperature,
+              fmt::format("a temperature from {:g} to {:g} C", plausible_celsius.low,
+                          plausible_celsius.high),
+              "check the unit");
+    }
     if (readings.empty() && problems.empty()) {
       problem("the command line", "no reading",
               "--bow with --empty-bow, --gap with --empty-gap, --spring-length or --torque",

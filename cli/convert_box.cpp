@@ -57,7 +57,7 @@ Box convert_box(const Node& box) {
   }
   if (const auto walls = box.child("end_walls")) convert_end_walls(*walls, out);
   if (const auto sides = box.child("side_walls")) {
-    out.side_walls = {sides->quantity("thickness", Dimension::length),
+    out.side_walls = {convert_plate_thickness(*sides),
                       sides->word("material", wall_material_words())};
   }
   out.lid = box.word("lid", lid_words()).value_or(Lid::not_said);

@@ -158,9 +158,21 @@ void convert_stiffening(const Node& node, const Box& inside, PlateWall& plate) {
   }
 }
 
+// Thinner is foil: it holds nothing, and a row between such walls has no solution.
+constexpr double thinnest_plate_mm = 0.1;
+
+bool is_foil(double thickness_mm) {
+  return thickness_mm < thinnest_plate_mm;
+}
+
+void refuse_foil(const Node& node) {
+  node.problem(fmt::format("a thickness from {:g} mm: foil is no wall", thinnest_plate_mm),
+               "check the unit");
+}
+
 PlateWall plate_of(const Node& node, const Box& inside) {
   PlateWall plate;
-  plate.thickness_mm = node.quantity("thickness", Dimension::length);
+  plate.thickness_mm = convert_plate_thickness(node);
   plate.material = node.word("material", wall_material_words());
   plate.joint = node.word("joint", joint_words());
   const auto joint = node.child("joint");
@@ -174,11 +186,17 @@ std::optional<EndWallInput> wall_of_text(const Node& node, const std::string& te
   if (same_words(trimmed(text), rigid_word)) return RigidWall{};
   const auto wall = node.accept(read_wall(text));
   if (!wall) return std::nullopt;
-  if (wall->thickness_mm && *wall->thickness_mm <= 0) node.problem("a thickness above zero");
+  if (wall->thickness_mm && is_foil(*wall->thickness_mm)) refuse_foil(node);
   return *wall;
 }
 
 }  // namespace
+
+std::optional<double> convert_plate_thickness(const Node& plate) {
+  const auto thickness_mm = plate.quantity("thickness", Dimension::length);
+  if (thickness_mm && is_foil(*thickness_mm)) refuse_foil(*plate.child("thickness"));
+  return thickness_mm;
+}
 
 std::optional<EndWallInput> convert_end_wall(const Node& node, const Box& inside) {
   if (const auto text = node.text()) return wall_of_text(node, *text);

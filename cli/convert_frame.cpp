@@ -13,8 +13,7 @@ namespace stackfit::cli {
 namespace {
 
 FramePlates convert_plates(const Node& plates) {
-  return {plates.quantity("thickness", Dimension::length),
-          plates.word("material", wall_material_words()),
+  return {convert_plate_thickness(plates), plates.word("material", wall_material_words()),
           plates.quantity("width", Dimension::length).value_or(0),
           plates.quantity("height", Dimension::length).value_or(0)};
 }

@@ -28,6 +28,8 @@ namespace stackfit::cli {
 [[nodiscard]] std::optional<MeasuredCharge> convert_measured_charge(const Node& said);
 
 [[nodiscard]] Box convert_box(const Node& box);
+/// Thickness of a wall or frame plate said as a value of its own; foil is refused.
+[[nodiscard]] std::optional<double> convert_plate_thickness(const Node& plate);
 /// None where nothing is said of it. `inside` gives the lengths of the wall's edges.
 [[nodiscard]] std::optional<EndWallInput> convert_end_wall(const Node& node, const Box& inside);
 

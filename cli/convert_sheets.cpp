@@ -14,6 +14,9 @@
 namespace stackfit::cli {
 namespace {
 
+// No sheet is thinner, and so many of them would fill a gap that they could not be counted.
+constexpr double thinnest_shim_mm = 0.001;
+
 // "0.8 mm polypropylene": what a pile is called where nobody named it.
 std::string plain_name(double thickness_mm, std::optional<SheetMaterial> material) {
   std::string name = fmt::format("{:g} mm", thickness_mm);
@@ -39,7 +42,9 @@ KitShim convert_shim(const Node& node, const CellRows& rows) {
   KitShim shim;
   const auto pile = node.accept(read_shim_pile(*text));
   if (!pile) return shim;
-  if (pile->thickness_mm <= 0) node.problem("a thickness above zero");
+  if (pile->thickness_mm < thinnest_shim_mm) {
+    node.problem(fmt::format("a thickness from {:g} mm", thinnest_shim_mm), "check the unit");
+  }
   shim.sheet.thickness_mm = pile->thickness_mm;
   shim.sheet.material = pile->material;
   shim.sheet.name = plain_name(pile->thickness_mm, pile->material);

@@ -4,11 +4,16 @@
 #include <algorithm>
 #include <array>
 #include <string_view>
+#include <utility>
 
 #include "cli/quantity.hpp"
 
 namespace stackfit::cli {
 namespace {
+
+// No table here has a tenth of either; a wrong file may have millions, and each takes memory.
+constexpr std::size_t most_fields = 1000;
+constexpr std::size_t most_rows = 50000;
 
 constexpr std::array separators{';', '\t', ','};
 
@@ -30,8 +35,18 @@ class CsvScanner {
 
   CsvRow row() {
     CsvRow fields;
+    bool told = false;
     while (true) {
-      fields.push_back(field());
+      CsvField next_field = field();
+      if (fields.size() < most_fields) {
+        fields.push_back(std::move(next_field));
+      } else if (!next_field.text.empty() && !told) {
+        told = true;
+        problems_.push_back({{file_.name, next_field.line, next_field.column, ""},
+                             "a line of more fields than any table here has",
+                             std::to_string(most_fields) + " fields at most",
+                             "is this the right file?"});
+      }
       if (done()) return fields;
       const char letter = text_[at_];
       next();
@@ -111,6 +126,22 @@ class CsvScanner {
   int column_ = 1;
 };
 
+// A build file given for a table: each of its lines would be another complaint.
+bool is_json(std::string_view text) {
+  text.remove_prefix(std::min(text.find_first_not_of(" \t\r\n"), text.size()));
+  return text.starts_with('{') || text.starts_with("//");
+}
+
+// True where the header has one separator and every line below it another.
+bool separators_differ(const Csv& csv) {
+  if (csv.rows.empty() || csv.header.size() < 2) return false;
+  return std::ranges::all_of(csv.rows, [&](const CsvRow& row) {
+    const char other = csv.separator == ',' ? ';' : ',';
+    const bool whole = csv.separator == ',' || row.size() == 1;
+    return whole && row.front().text.find(other) != std::string::npos;
+  });
+}
+
 bool is_empty_row(const CsvRow& row) {
   return std::ranges::all_of(row, [](const CsvField& field) { return field.text.empty(); });
 }
@@ -119,6 +150,13 @@ bool is_empty_row(const CsvRow& row) {
 
 Csv read_csv(const TextFile& file) {
   Csv csv;
+  if (is_json(file.text)) {
+    csv.problems.push_back({{file.name, 1, 1, ""},
+                            "a build file (JSON) in place of a table",
+                            "a header line with the names of the columns, then lines of fields",
+                            "name the table here; a build file goes where a BUILD is asked for"});
+    return csv;
+  }
   csv.separator = separator_of(file.text);
   csv.decimal_comma = csv.separator == ';';
   CsvScanner scanner(file, csv.separator, csv.problems);
@@ -138,15 +176,35 @@ Csv read_csv(const TextFile& file) {
       csv.problems.push_back({{file.name, extra.line, extra.column, ""},
                               "more fields than the header has names",
                               std::to_string(csv.header.size()) + " fields in each line",
-                              "put text that holds the separator in double quotes"});
+                              csv.separator == ','
+                                  ? "put text that holds a comma in double quotes; where decimals "
+                                    "have commas, semicolons stand between fields"
+                                  : "put text that holds the separator in double quotes"});
     }
     csv.rows.push_back(std::move(row));
+    if (csv.rows.size() > most_rows) {
+      csv.problems = {{{file.name, csv.rows.back().front().line, 1, ""},
+                       "more lines than any table here has",
+                       std::to_string(most_rows) + " lines at most",
+                       "is this the right file?"}};
+      csv.rows.clear();
+      return csv;
+    }
   }
   if (csv.header.empty()) {
     csv.problems.push_back({{file.name, 1, 1, ""},
                             "an empty table",
                             "a header line with the names of the columns",
                             ""});
+  }
+  if (separators_differ(csv)) {
+    const CsvField& first = csv.rows.front().front();
+    csv.problems = {{{file.name, first.line, first.column, ""},
+                     csv.separator == ',' ? "semicolons between fields, below a header with commas"
+                                          : "commas between fields, below a header without them",
+                     "one separator in all lines: commas, or semicolons with decimal commas",
+                     "write the header with the separator of the lines"}};
+    csv.rows.clear();
   }
   return csv;
 }
@@ -160,6 +218,8 @@ std::string csv_field(const std::string& text, char separator) {
 
 std::string with_decimal_point(const Csv& csv, const std::string& text) {
   if (!csv.decimal_comma || std::ranges::count(text, ',') != 1) return text;
+  // With a point as well, one of the two would have to stand between thousands.
+  if (text.find('.') != std::string::npos) return text;
   const std::size_t comma = text.find(',');
   const auto is_digit_at = [&](std::size_t at) {
     return at < text.size() && text[at] >= '0' && text[at] <= '9';

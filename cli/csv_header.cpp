@@ -53,6 +53,15 @@ Problem unknown_column(const TextPlace& place, Names names, const std::string& h
           near ? fmt::format("did you mean \"{}\"?", *near) : ""};
 }
 
+// Figures in the first line, or another kind of table: one complaint for all of it.
+bool names_nothing(const CsvHeader& header) {
+  return header.problems.size() > 1 &&
+         std::ranges::none_of(header.columns,
+                              [](const auto& column) { return column.has_value(); }) &&
+         std::ranges::all_of(header.problems,
+                             [](const Problem& problem) { return problem.mend.empty(); });
+}
+
 }  // namespace
 
 bool CsvHeader::has(std::size_t name) const {
@@ -75,6 +84,12 @@ CsvHeader read_csv_header(const Csv& csv, const std::string& file, Names names,
       out.problems.push_back({place, fmt::format("a second column \"{}\"", names[column->name]),
                               "each column once", ""});
     }
+  }
+  if (names_nothing(out)) {
+    out.problems.resize(1);
+    out.problems.front().found =
+        fmt::format("a first line that names no column: {} ...", out.problems.front().found);
+    out.problems.front().mend = "write the names of the columns above the figures";
   }
   return out;
 }

@@ -142,7 +142,10 @@ Parsed<ShimPile> read_shim_pile(std::string_view text) {
   const std::size_t end =
       std::min(sides->right.find_first_not_of("0123456789"), sides->right.size());
   const auto count = read_count(sides->right.substr(0, end));
-  if (!count) return {std::nullopt, shim_pile_allowed, "how many is a whole number", {}};
+  const bool in_parts =
+      end < sides->right.size() && (sides->right[end] == '.' || sides->right[end] == ',');
+  if (!count || in_parts)
+    return {std::nullopt, shim_pile_allowed, "how many is a whole number", {}};
   ShimPile pile{*thickness.value, *count, {}};
   const std::string_view material = trimmed(sides->right.substr(end));
   if (!material.empty()) {

@@ -57,13 +57,20 @@ class LineIndex {
     const auto next = std::ranges::upper_bound(starts_, offset);
     const auto line = static_cast<std::size_t>(next - starts_.begin());
     const std::size_t start = starts_[line - 1];
-    const LineColumn within = line_column(text_.substr(start), offset - start);
-    return {static_cast<int>(line), within.column};
+    // Values come one behind the other: where all stand in one line, none counts it anew.
+    const bool goes_on = told_at_ >= start && told_at_ <= offset;
+    const std::size_t from = goes_on ? told_at_ : start;
+    const int before = goes_on ? told_column_ : 1;
+    told_at_ = offset;
+    told_column_ = before + line_column(text_.substr(from), offset - from).column - 1;
+    return {static_cast<int>(line), told_column_};
   }
 
  private:
   std::string_view text_;
   std::vector<std::size_t> starts_{0};
+  mutable std::size_t told_at_ = 0;  ///< the place told last
+  mutable int told_column_ = 1;
 };
 
 std::size_t start_of_string(std::string_view text, std::size_t closing_quote) {
@@ -147,7 +154,14 @@ class PlaceHandler : public nlohmann::json_sax<nlohmann::ordered_json> {
   bool scalar(std::size_t at) {
     const std::string pointer = next_pointer();
     out_->places.set_value(pointer, place(at, pointer));
-    return true;
+    return within_count(at);
+  }
+  // Each value takes memory for its place as well.
+  bool within_count(std::size_t at) {
+    if (++values_ <= most_values) return true;
+    report(at, "", fmt::format("more than {} values", most_values),
+           "a build file, which has some hundred", "is this the right file?");
+    return false;
   }
   bool open(bool is_array);
   bool close() {
@@ -165,6 +179,7 @@ class PlaceHandler : public nlohmann::json_sax<nlohmann::ordered_json> {
   std::vector<Level> levels_;
   std::string key_pointer_;
   bool after_key_ = false;
+  std::size_t values_ = 0;
 };
 
 bool PlaceHandler::open(bool is_array) {
@@ -172,7 +187,7 @@ bool PlaceHandler::open(bool is_array) {
   const std::string pointer = next_pointer();
   out_->places.set_value(pointer, place(at, pointer));
   levels_.push_back({pointer, is_array, 0, {}, at});
-  if (levels_.size() <= deepest_nesting) return true;
+  if (levels_.size() <= deepest_nesting) return within_count(at);
   report(at, "", fmt::format("brackets more than {} deep", deepest_nesting),
          "a build file, which nests about six deep", "");
   return false;
@@ -193,24 +208,49 @@ bool PlaceHandler::key(string_t& name) {
   return true;
 }
 
-// Offset of the last letter before `end` that is neither space nor comment.
-std::optional<std::size_t> last_significant(std::string_view text, std::size_t end) {
-  std::optional<std::size_t> last;
+struct Significant {
+  std::optional<std::size_t> last;          ///< letter that is neither space nor comment
+  std::optional<std::size_t> open_comment;  ///< where one begins that is never closed
+};
+
+// What stands in the text before `end`.
+Significant significant(std::string_view text, std::size_t end) {
+  Significant seen;
   for (std::size_t at = 0; at < std::min(end, text.size()); ++at) {
     const std::string_view rest = text.substr(at);
     if (rest.starts_with("//")) {
       at = std::min(text.find('\n', at), text.size());
     } else if (rest.starts_with("/*")) {
-      at = std::min(text.find("*/", at + 2), text.size() - 1) + 1;
+      const std::size_t close = text.find("*/", at + 2);
+      if (close == std::string_view::npos) seen.open_comment = at;
+      at = std::min(close, text.size() - 1) + 1;
     } else if (rest.front() == '"') {
       ++at;
       while (at < text.size() && text[at] != '"') at += text[at] == '\\' ? 2U : 1U;
-      last = at;
+      seen.last = at;
     } else if (std::string_view(" \t\r\n").find(rest.front()) == std::string_view::npos) {
-      last = at;
+      seen.last = at;
     }
   }
-  return last;
+  return seen;
+}
+
+std::optional<std::size_t> last_significant(std::string_view text, std::size_t end) {
+  return significant(text, end).last;
+}
+
+bool is_inside_letter(char byte) {
+  return (static_cast<unsigned char>(byte) & 0xC0U) == 0x80U;
+}
+
+bool is_digit(char letter) {
+  return std::isdigit(static_cast<unsigned char>(letter)) != 0;
+}
+
+// "58,5" in an object: the comma ended the value, and a number stands where a key belongs.
+bool is_decimal_comma(std::string_view text, std::size_t comma) {
+  return text[comma] == ',' && comma > 0 && comma + 1 < text.size() && is_digit(text[comma - 1]) &&
+         is_digit(text[comma + 1]);
 }
 
 void PlaceHandler::report_too_soon(std::size_t at) {
@@ -230,6 +270,9 @@ PlaceHandler::Stray PlaceHandler::stray_word(std::string_view what, std::size_t 
   const std::string_view text = file_.text;
   const std::size_t last = end == 0 ? 0 : end - 1;
   const auto from = [&](std::size_t start, std::size_t stop) {
+    // Letters beyond ASCII are shown whole.
+    while (start > 0 && is_inside_letter(text[std::min(start, text.size() - 1)])) --start;
+    while (stop < text.size() && is_inside_letter(text[stop])) ++stop;
     return Stray{start, std::string(text.substr(start, std::max(stop, start + 1) - start))};
   };
   if (what.find("unexpected string") != std::string_view::npos) {
@@ -278,7 +321,10 @@ void PlaceHandler::report_stray(const Stray& stray) {
   } else if (before &&
              std::string_view(",{[").find(file_.text[*before]) != std::string_view::npos) {
     report(at, levels_.back().pointer, found,
-           levels_.back().is_array ? "a value" : "a key in double quotes", "");
+           levels_.back().is_array ? "a value" : "a key in double quotes",
+           is_decimal_comma(file_.text, *before)
+               ? "in a number the decimal point is a point, not a comma"
+               : "");
   } else {
     const bool unit = std::isalpha(static_cast<unsigned char>(stray.word.front())) != 0 && before &&
                       std::isdigit(static_cast<unsigned char>(file_.text[*before])) != 0;
@@ -308,7 +354,9 @@ bool PlaceHandler::parse_error(std::size_t /*position*/, const std::string& /*to
            R"(text within one line, with \" for a quote and \\ for a backslash)",
            "close the quotes before the end of the line");
   } else if (what.find("comment") != std::string_view::npos) {
-    report(end == 0 ? 0 : end - 1, "", "a comment that is not closed or not begun properly",
+    const std::size_t last = end == 0 ? 0 : end - 1;
+    report(significant(file_.text, end).open_comment.value_or(last), "",
+           "a comment that is not closed or not begun properly",
            "// to the end of the line, or /* to */", "");
   } else {
     report_stray(stray_word(what, end));

@@ -19,6 +19,9 @@ namespace stackfit::cli {
 /// A build file nests six deep; deeper than this is refused before the stack is at risk.
 inline constexpr std::size_t deepest_nesting = 64;
 
+/// The largest row with points on every face has half as many.
+inline constexpr std::size_t most_values = 200'000;
+
 struct JsonText {
   std::optional<nlohmann::ordered_json> document;  ///< empty after a syntax error
   Places places;

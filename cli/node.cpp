@@ -4,19 +4,15 @@
 #include <fmt/format.h>
 
 #include <array>
+#include <cmath>
 
 #include "cli/explain_schema.hpp"
 
 namespace stackfit::cli {
 namespace {
 
-// Nobody builds or measures a battery outside these: such a figure is a slip, or another unit.
-constexpr Span plausible_celsius{-60, 120};
-constexpr Span whole_charge{0, 1};
-
-bool is_within(double value, const Span& span) {
-  return value >= span.low && value <= span.high;
-}
+// A thousandth is finer than any caliper; the longest is a hundred metres.
+constexpr Span plausible_length_mm{0.001, 1e5};
 
 }  // namespace
 
@@ -65,6 +61,14 @@ bool Node::sign_fits(double value, Dimension dimension, Sign sign) const {
   }
   if (sign == Sign::not_negative && value < 0) {
     problem(fmt::format("{}, not below zero", what_is_allowed(dimension)));
+    return false;
+  }
+  const double least_mm = sign == Sign::positive ? plausible_length_mm.low : 0;
+  if (dimension == Dimension::length &&
+      !is_within(std::abs(value), {least_mm, plausible_length_mm.high})) {
+    problem(fmt::format("a length {} {:g} mm", std::abs(value) < least_mm ? "not below" : "up to",
+                        std::abs(value) < least_mm ? least_mm : plausible_length_mm.high),
+            "check the unit");
     return false;
   }
   return true;

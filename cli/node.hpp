@@ -27,6 +27,13 @@ struct Gathering {
   std::vector<ReadingNote> notes;
 };
 
+/// Nobody builds or measures a battery outside these: such a figure is a slip, or another unit.
+inline constexpr Span plausible_celsius{-60, 120};
+inline constexpr Span whole_charge{0, 1};
+[[nodiscard]] constexpr bool is_within(double value, const Span& span) {
+  return value >= span.low && value <= span.high;
+}
+
 enum class Sign : std::uint8_t { any, not_negative, positive };
 
 class Node {

@@ -4,11 +4,13 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <map>
 
 #include "cli/csv.hpp"
 #include "cli/data_lines.hpp"
 #include "cli/json_text.hpp"
 #include "cli/quantity.hpp"
+#include "cli/text_lines.hpp"
 #include "cli/words.hpp"
 
 namespace stackfit::cli {
@@ -18,6 +20,8 @@ using Json = nlohmann::ordered_json;
 
 // The version a document without a place for it is written in.
 constexpr int format_version = 1;
+
+constexpr std::size_t longest_path_shown = 60;
 
 constexpr const char* path_allowed =
     "a path of keys and numbers from 0 with points between, such as box.inner.length or "
@@ -33,8 +37,10 @@ std::vector<std::string> steps_of(std::string_view path) {
   }
 }
 
+// Digits alone, however many: a number too large to count with is still no key.
 bool is_index(const std::string& step) {
-  return step == "+" || read_count(step).has_value();
+  return step == "+" ||
+         (!step.empty() && step.find_first_not_of("0123456789") == std::string::npos);
 }
 
 struct Target {
@@ -49,8 +55,9 @@ Target refused(const std::string& pointer, const std::string& step, std::string_
 
 // What one step down makes of a list: the index as a number, one beyond the end allowed.
 std::optional<std::size_t> index_of(const std::string& step, std::size_t size) {
-  const std::size_t index =
-      step == "+" ? size : static_cast<std::size_t>(read_count(step).value_or(0));
+  const auto count = read_count(step);
+  if (step != "+" && !count) return std::nullopt;
+  const std::size_t index = count ? static_cast<std::size_t>(*count) : size;
   if (index > size || index >= longest_list) return std::nullopt;
   return index;
 }
@@ -136,7 +143,9 @@ std::optional<Problem> set_path(nlohmann::ordered_json& document, Places& places
                                 const PathValue& what, const TextPlace& place) {
   const Target target = target_of(document, steps_of(what.path));
   if (!target.refusal.empty()) {
-    return Problem{place, fmt::format("{}: {}", what.path, target.refusal), path_allowed, ""};
+    return Problem{place,
+                   fmt::format("{}: {}", shortened(what.path, longest_path_shown), target.refusal),
+                   path_allowed, ""};
   }
   const Json::json_pointer pointer(target.pointer);
   clear_blank_above(document, pointer);
@@ -163,12 +172,24 @@ FormText read_form(const TextFile& file) {
   form.places = Places(file.name);
   const Csv csv = read_csv(file);
   form.problems = csv.problems;
+  std::map<std::string, int> line_of;
   for (const CsvRow& row : csv.rows) {
     const std::string& path = row[0].text;
     // A line without a path is a heading or a remark.
     if (path.empty() || row.size() < 2) continue;
     const TextPlace place{file.name, row[1].line, row[1].column, ""};
     const std::string& text = row[1].text;
+    const bool adds = path.find('+') != std::string::npos;
+    if (!adds && !is_blank(text)) {
+      const auto [before, is_first] = line_of.emplace(path, place.line);
+      if (!is_first) {
+        form.problems.push_back(
+            {{file.name, row[0].line, row[0].column, ""},
+             fmt::format("the path {} a second time", shortened(path, longest_path_shown)),
+             "each path once",
+             fmt::format("it stands in line {} already; keep one of the two", before->second)});
+      }
+    }
     // In a list the comma stands between values.
     const bool is_list = text.starts_with('[') || text.starts_with('{');
     const PathValue what{path, is_list ? text : with_decimal_point(csv, text)};

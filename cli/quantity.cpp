@@ -240,9 +240,13 @@ Parsed<Span> read_span(std::string_view text, Dimension dimension) {
   const auto high = read_quantity(halves->right, dimension);
   if (!high.ok()) return refused<Span>(high.allowed, high.mend);
   if (*low.value > *high.value) {
+    // The unit stands once, at the end; where each has its own, the lower keeps it.
+    const std::string_view unit = unit_part(halves->right);
+    const std::string_view lower =
+        once ? trimmed(halves->right.substr(0, halves->right.size() - unit.size())) : halves->right;
     return refused<Span>("the lower value first, then the higher",
-                         fmt::format("the span is upside down: did you mean {} to {}?",
-                                     halves->right, halves->left));
+                         fmt::format("the span is upside down: did you mean {} to {}?", lower,
+                                     trimmed(once ? left : halves->left)));
   }
   return {Span{*low.value, *high.value}, {}, {}, merged_note(low.note, high.note)};
 }

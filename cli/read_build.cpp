@@ -27,6 +27,9 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
+// A file may be one word of megabytes; so much of what was found tells it.
+constexpr std::size_t longest_told = 300;
+
 constexpr const char* table_key = "measured";
 constexpr const char* cells_key = "cells";
 
@@ -141,10 +144,17 @@ class Reading {
     const std::string path = beside_build(name);
     out_.files.push_back(path);
     out_.document.erase(table_key);
-    take_table(read_cells_table(read_text_file(path)));
+    TextFile file = read_text_file(path);
+    // A file that is not there is complained of where it is named.
+    if (file.problem && file.problem->place.line == 0) {
+      file.problem->found = file.name + ": " + file.problem->found;
+      file.problem->place = places_.value(pointer);
+    }
+    take_table(read_cells_table(file));
   }
 
   void take_table(CellsTable table) {
+    table_failed_ = table.cells.empty() && !table.problems.empty();
     add(std::move(table.problems));
     out_.document[cells_key] = std::move(table.cells);
     places_.adopt(table.places, "", child_pointer("", std::string_view(cells_key)));
@@ -175,6 +185,7 @@ class Reading {
     add(std::move(converted.problems));
     std::ranges::move(converted.notes, std::back_inserter(out_.notes));
     if (source_.file.empty()) name_options();
+    if (table_failed_) forget_empty_list();
     put_in_order();
     if (out_.problems.empty()) out_.build = std::move(converted.build);
   }
@@ -185,6 +196,13 @@ class Reading {
     const bool boxed = out_.document.is_object() &&
                        (out_.document.contains("box") || out_.document.contains("frame"));
     return boxed ? BuildNeeds::whole_row : source_.needs;
+  }
+
+  // Why the table has no cells was said; that the list is empty follows from it.
+  void forget_empty_list() {
+    std::erase_if(out_.problems, [](const Problem& problem) {
+      return problem.place.pointer == child_pointer("", std::string_view(cells_key));
+    });
   }
 
   // Where no file was read, what is missing is an option, not a key.
@@ -208,6 +226,7 @@ class Reading {
 
   const BuildSource& source_;
   Places places_;
+  bool table_failed_ = false;
   ReadBuild out_;
 };
 
@@ -222,13 +241,17 @@ std::string describe(const Problem& problem) {
   const TextPlace& place = problem.place;
   std::string where = place.file;
   if (place.line > 0) where += fmt::format(":{}:{}", place.line, place.column);
-  if (!place.pointer.empty()) where += (where.empty() ? "" : "  ") + place.pointer;
+  if (!place.pointer.empty()) {
+    where += (where.empty() ? "" : "  ") + shortened(place.pointer, longest_told);
+  }
   // What stands in a file may hold anything, and this goes to a terminal.
   TextLines lines(false);
   lines.verbatim(printable(where));
-  lines.wrapped(printable("found: " + problem.found), indent);
+  lines.wrapped(printable("found: " + shortened(problem.found, longest_told)), indent);
   lines.wrapped(printable("allowed: " + problem.allowed), indent);
-  if (!problem.mend.empty()) lines.wrapped(printable("try: " + problem.mend), indent);
+  if (!problem.mend.empty()) {
+    lines.wrapped(printable("try: " + shortened(problem.mend, longest_told)), indent);
+  }
   return lines.text();
 }
 

@@ -21,14 +21,25 @@ struct Signature {
 
 constexpr const char* save_as_csv = "in the spreadsheet program, save it as CSV (UTF-8) first";
 constexpr const char* save_as_utf8 = "save the file as UTF-8";
+constexpr const char* save_as_text = "save it as plain text (UTF-8) first";
+constexpr const char* type_figures = "type the figures into a build file";
 
 constexpr std::array signatures{
     Signature{"PK\x03\x04", "a zip archive, as spreadsheet programs write", save_as_csv},
     Signature{"\xD0\xCF\x11\xE0", "an older spreadsheet or word processor file", save_as_csv},
+    Signature{std::string_view("\xFF\xFE\0\0", 4), "UTF-32 text", save_as_utf8},
+    Signature{std::string_view("\0\0\xFE\xFF", 4), "UTF-32 text", save_as_utf8},
     Signature{"\xFF\xFE", "UTF-16 text", save_as_utf8},
     Signature{"\xFE\xFF", "UTF-16 text", save_as_utf8},
-    Signature{"%PDF", "a PDF file", "type the figures into a build file"},
+    Signature{"%PDF", "a PDF file", type_figures},
+    Signature{"\x89PNG", "a picture (PNG)", type_figures},
+    Signature{"\xFF\xD8\xFF", "a picture (JPEG)", type_figures},
+    Signature{"\x1F\x8B", "a packed file (gzip)", "unpack it first"},
+    Signature{"{\\rtf", "a word processor's file (RTF)", save_as_text},
 };
+// Nothing that is read here begins like this, and what does is long and says nothing.
+constexpr Signature page{"<", "a web page or drawing (HTML, XML)",
+                         "save the file itself, not the page that shows it"};
 
 constexpr const char* text_allowed = "a text file in UTF-8: JSON, or CSV";
 
@@ -70,6 +81,15 @@ std::optional<std::size_t> first_bad_byte(std::string_view text) {
   return std::nullopt;
 }
 
+const Signature* signature_of(std::string_view text) {
+  for (const Signature& signature : signatures) {
+    if (text.starts_with(signature.bytes)) return &signature;
+  }
+  if (text.starts_with(utf8_mark)) text.remove_prefix(utf8_mark.size());
+  text.remove_prefix(std::min(text.find_first_not_of(" \t\r\n"), text.size()));
+  return text.starts_with(page.bytes) ? &page : nullptr;
+}
+
 // One byte more than allowed is enough to know.
 std::string read_limited(std::istream& stream) {
   std::string bytes(largest_file_bytes + 1, '\0');
@@ -95,16 +115,17 @@ TextFile check_text(std::string name, std::string bytes) {
     file.problem = file_problem(file.name, "more than 16 MB", "this is not a build file");
     return file;
   }
-  for (const Signature& signature : signatures) {
-    if (file.text.starts_with(signature.bytes)) {
-      file.problem = file_problem(file.name, signature.what, signature.mend);
-      return file;
-    }
+  if (const Signature* const signature = signature_of(file.text)) {
+    file.problem = file_problem(file.name, signature->what, signature->mend);
+    return file;
   }
   if (file.text.starts_with(utf8_mark)) file.text.erase(0, utf8_mark.size());
   if (const auto bad = first_bad_byte(file.text)) {
     const LineColumn at = line_column(file.text, *bad);
-    file.problem = file_problem(file.name, "a byte that is not UTF-8 text", save_as_utf8);
+    const bool zero = file.text[*bad] == '\0';
+    file.problem = file_problem(
+        file.name, zero ? "a zero byte, which no text has" : "a byte that is not UTF-8 text",
+        zero ? "save the file as UTF-8; is it a text file at all?" : save_as_utf8);
     file.problem->place.line = at.line;
     file.problem->place.column = at.column;
   }

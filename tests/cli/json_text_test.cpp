@@ -60,7 +60,7 @@ TEST_CASE("json: syntax errors in plain words") {
       {"{\"a\": 1} x", 1, 10, "nothing after"},
       {"{\"a\": \"x\ny\"}", 1, 9, "quotes"},
       {"{\"a\": 1e999}", 1, 7, "too large"},
-      {"{\"a\": 1 /* x", 1, 12, "comment"},
+      {"{\"a\": 1 /* x", 1, 9, "comment"},
       {"hello", 1, 1, "begins with {"},
       {"", 1, 1, "empty file"},
       {"  \n", 1, 1, "empty file"},
