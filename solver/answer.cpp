@@ -157,6 +157,7 @@ Answer answer_study(Question question, const Study& study, const ShimPlan* given
     if (choose) {
       plan = chance.choose(plan);
     }
+    chance.begin(plan);
     std::optional<ShimPlan> looser;
     if (plan.found) {
       describe_chosen(study, plan, answer);

@@ -116,12 +116,20 @@ std::vector<Remedy> AnswerChance::remedies() const {
   return find_remedies(study_, &goal);
 }
 
+void AnswerChance::begin(const ShimPlan& plan) {
+  if (!chance_ || !plan.passes) {
+    return;
+  }
+  const auto when = options_->threads == 1 ? std::launch::deferred : std::launch::async;
+  begun_ = std::async(when, [this, used = plan.used] { return chance_->assess(used); });
+}
+
 void AnswerChance::describe(const ShimPlan& plan, const std::optional<ShimPlan>& looser,
-                            Answer& answer) const {
+                            Answer& answer) {
   if (!chance_ || !answer.has_plan) {
     return;
   }
-  Chance chance = chance_->assess(plan.used);
+  Chance chance = begun_.valid() ? begun_.get() : chance_->assess(plan.used);
   if (looser) {
     chance.looser = chance_->of(shim_total(study_.row(), looser->used));
   }

@@ -5,6 +5,7 @@
 // For: answer.cpp. Not for: drawing (chance.hpp) or words.
 #pragma once
 
+#include <future>
 #include <memory>
 #include <optional>
 
@@ -22,8 +23,11 @@ class AnswerChance {
   [[nodiscard]] ShimPlan choose(const ShimPlan& by_margin);
   /// How plans are compared; empty where it is by margin.
   [[nodiscard]] Study::ChanceScore score() const;
+  /// Begins to draw for a plan that is sure to be described, beside whatever is done until then:
+  /// drawing reads the model only.
+  void begin(const ShimPlan& plan);
   /// Fills the answer's chance.
-  void describe(const ShimPlan& plan, const std::optional<ShimPlan>& looser, Answer& answer) const;
+  void describe(const ShimPlan& plan, const std::optional<ShimPlan>& looser, Answer& answer);
 
   /// Whether the chance is below the one that was asked for.
   [[nodiscard]] bool poor(const Answer& answer) const;
@@ -39,6 +43,7 @@ class AnswerChance {
   std::unique_ptr<ChanceStudy> chance_;
   std::optional<ShimPlan> by_margin_;  ///< where the two choices differ
   std::optional<ShimPlan> by_chance_;
+  std::future<Chance> begun_;  ///< ends before what it reads
 };
 
 }  // namespace stackfit

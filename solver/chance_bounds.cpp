@@ -112,6 +112,7 @@ void ChanceModel::make_bounds() {
               at_force(built_soft));
   }
   add_push();
+  order_bounds();
 }
 
 void ChanceModel::make_curves() {
@@ -156,58 +157,166 @@ void ChanceModel::add_bound(Bound bound, const SqueezeSurface::Interference& int
   bounds_.push_back(std::move(bound));
 }
 
-/// The interference at a level that differs from draw to draw: by a line between the two levels
-/// that it lies between.
-void ChanceModel::interpolate(const Bound& bound, std::size_t samples, Work& work) const {
-  const SqueezeSurface& surface = bound.surface.front();
-  const std::vector<double>& levels = surface.levels_mpa();
-  const bool push = bound.level == Bound::Level::push;
-  const double ln_top = push ? 0 : std::log(bound.top_mpa);
-  for (std::size_t i = 0; i < samples; ++i) {
-    const double pressure = push ? work.push[i] : bound.top_mpa * work.over_more[i];
-    std::size_t above = 1;
-    while (above + 1 < levels.size() && levels[above] <= pressure) {
-      ++above;
+/// In the build as it stands: the bounds that leave the least window first. Of those that are met
+/// at the same pressures the first one leads: what it does not beat for certain is looked up.
+void ChanceModel::order_bounds() {
+  const Shifted now = shifts_->at.at(shifts_->at.nominal());
+  const auto met_at = [&](const Bound& bound) {
+    const double pressure = bound.surface.front().levels_mpa().front();
+    const double interference = cells_.at(std::log(pressure)) + bound.surface.front().nominal(0);
+    const double stands = bound.of == Bound::Of::built      ? now.built_mm
+                          : bound.of == Bound::Of::thinnest ? now.thinnest_mm
+                                                            : now.thickest_mm;
+    const double total =
+        (interference + bound.per_built * now.built_mm - stands) / (1 - bound.per_built);
+    return bound.row == WindowRow::loosest ? -total : total;
+  };
+  std::stable_sort(bounds_.begin(), bounds_.end(),
+                   [&](const Bound& a, const Bound& b) { return met_at(a) < met_at(b); });
+  if (frame_) {
+    return;  // no totals to compare
+  }
+  for (std::size_t i = 0; i < bounds_.size(); ++i) {
+    for (std::size_t first = 0; first < i && bounds_[i].led_by < 0; ++first) {
+      Bound& leader = bounds_[first];
+      if (leader.led_by < 0 && leader.alike(bounds_[i])) {
+        leader.leads = leader.leads < 0 ? static_cast<int>(leaders_++) : leader.leads;
+        bounds_[i].led_by = leader.leads;
+        bounds_[i].leader = first;
+      }
     }
-    const double share = (pressure - levels[above - 1]) / (levels[above] - levels[above - 1]);
-    const double from = surface.residual_of(above - 1, work.x, samples, i);
-    const double to = surface.residual_of(above, work.x, samples, i);
-    const double ln_pressure = push ? std::log(pressure) : ln_top - work.ln_more[i];
-    work.interference[i] = from + share * (to - from) + cells_.at(ln_pressure - work.x[i]);
+  }
+}
+
+/// Between which ends the figures that bend the curves lie in this block.
+void ChanceModel::find_spans(std::size_t samples, Work& work) const {
+  work.spans.clear();
+  for (std::size_t input = 0; leaders_ > 0 && input <= inputs_.shape.size(); ++input) {
+    // Two ends of each kind: one alone would wait for itself.
+    const double* x = work.x.data() + input * samples;
+    Span even{x[0], x[0]};
+    Span odd = even;
+    for (std::size_t i = 0; i + 1 < samples; i += 2) {
+      even = {std::min(even.low, x[i]), std::max(even.high, x[i])};
+      odd = {std::min(odd.low, x[i + 1]), std::max(odd.high, x[i + 1])};
+    }
+    const double last = x[samples - 1];
+    work.spans.push_back(
+        {std::min({even.low, odd.low, last}), std::max({even.high, odd.high, last})});
+  }
+}
+
+/// Whether its leader beats a bound in every draw of the block; `work.close` has the draws in which
+/// it may not.
+///
+/// With y = (D - now + beta built) / (1 - beta) the thickness beyond the load at which each is met,
+/// and the same squeeze of the cells in both, the difference of the two is that of
+///     (R - R of the leader) - (now - now of the leader) + (beta - beta of the leader) (built + y)
+/// over 1 - beta, y the leader's: all but the first term is known draw by draw, the first over the
+/// block.
+bool ChanceModel::beaten(const Bound& bound, std::size_t samples, Work& work) const {
+  constexpr double clear_mm = 1e-9;  // far above rounding
+  const Bound& leader = bounds_[bound.leader];
+  const Span more = bound.surface.front().more_than(leader.surface.front(), work.spans);
+  const bool least = bound.row == WindowRow::loosest;
+  // Turned so that what is beaten lies above.
+  const double sign = least ? -1 : 1;
+  const double by = (least ? -more.high : more.low) - clear_mm;
+  const double beta = sign * (bound.per_built - leader.per_built);
+  const double* now = bound.now(work).data();
+  const double* its = leader.now(work).data();
+  const double* built = work.built.data();
+  const double* met = work.leader.data() + static_cast<std::size_t>(bound.led_by) * samples;
+  work.close.resize(samples);
+  std::size_t close = 0;
+  for (std::size_t i = 0; i < samples; ++i) {
+    const double y = met[i] - load_.thickness_mm;
+    work.close[close] = static_cast<std::uint32_t>(i);
+    close += by + sign * (its[i] - now[i]) + beta * (built[i] + y) > 0 ? 0 : 1;
+  }
+  work.close.resize(close);
+  return close == 0;
+}
+
+/// The total of shims at which a bound is met: now + t = interference + beta (built + t).
+double ChanceModel::total(const Bound& bound, double interference, const Work& work,
+                          std::size_t i) const {
+  const double beta = bound.per_built;
+  const double short_by = interference + beta * work.built[i] - bound.now(work)[i];
+  return load_.thickness_mm + short_by / (1 - beta);
+}
+
+/// The pressure at which it is met in every draw, where that differs; in `work.interference` its
+/// logarithm.
+void ChanceModel::find_pressure(const Bound& bound, std::size_t samples, Work& work) const {
+  if (bound.level == Bound::Level::push) {
+    std::ranges::copy(work.push, work.pressure.begin());
+    std::ranges::copy(work.ln_push, work.interference.begin());
+    return;
+  }
+  const double ln_top = std::log(bound.top_mpa);
+  for (std::size_t i = 0; i < samples; ++i) {
+    work.pressure[i] = bound.top_mpa * work.over_more[i];
+    work.interference[i] = ln_top - work.ln_more[i];
+  }
+}
+
+/// Of a bound that its leader beats in most draws: the others one by one.
+void ChanceModel::apply_to_close(const Bound& bound, std::size_t samples, Work& work,
+                                 std::span<double> out) const {
+  const SqueezeSurface& surface = bound.surface.front();
+  const bool one_level = surface.levels_mpa().size() == 1;
+  const bool least = bound.row == WindowRow::loosest;
+  const double ln_level = std::log(one_level ? surface.levels_mpa().front() : bound.top_mpa);
+  double* to = out.data() + static_cast<std::size_t>(bound.row) * samples;
+  for (const std::uint32_t i : work.close) {
+    const double residual =
+        one_level ? surface.residual_of(0, work.x, samples, i)
+                  : surface.between_of(bound.top_mpa * work.over_more[i], work.x, samples, i);
+    const double ln_pressure = one_level ? ln_level : ln_level - work.ln_more[i];
+    const double at = total(bound, cells_.at(ln_pressure - work.x[i]) + residual, work, i);
+    to[i] = least ? std::max(to[i], at) : std::min(to[i], at);
   }
 }
 
 /// The interference of a bound in every draw, turned into the total of shims at which it is met.
 void ChanceModel::apply(const Bound& bound, std::size_t samples, Work& work,
                         std::span<double> out) const {
+  if (bound.led_by >= 0) {
+    constexpr std::size_t few = 4;  // of so many draws one
+    if (beaten(bound, samples, work)) {
+      return;
+    }
+    if (work.close.size() < samples / few) {
+      apply_to_close(bound, samples, work, out);
+      return;
+    }
+  }
   const SqueezeSurface& surface = bound.surface.front();
   const std::vector<double>& levels = surface.levels_mpa();
-  const auto ln_softness = std::span(work.x).first(samples);
+  const std::span<double> residual = work.three.first(samples);
   if (levels.size() == 1) {
-    surface.residual(0, work.x, samples, work.residual);
-    const double ln_level = std::log(levels.front());
-    for (std::size_t i = 0; i < samples; ++i) {
-      work.interference[i] = cells_.at(ln_level - ln_softness[i]) + work.residual[i];
-    }
+    surface.residual(0, work.x, samples, residual);
+    std::ranges::fill(work.interference, std::log(levels.front()));
   } else {
-    interpolate(bound, samples, work);
+    find_pressure(bound, samples, work);
+    surface.between(work.pressure, work.x, work.three.subspan(samples), residual);
+  }
+  for (std::size_t i = 0; i < samples; ++i) {
+    work.interference[i] = cells_.at(work.interference[i] - work.x[i]) + residual[i];
   }
   const bool least = bound.row == WindowRow::loosest;
-  const std::vector<double>& now = bound.of == Bound::Of::built      ? work.built
-                                   : bound.of == Bound::Of::thinnest ? work.thinnest
-                                                                     : work.thickest;
   double* to = out.data() + static_cast<std::size_t>(bound.row) * samples;
-  const double beta = bound.per_built;
+  double* kept = bound.leads < 0
+                     ? residual.data()
+                     : work.leader.data() + static_cast<std::size_t>(bound.leads) * samples;
   for (std::size_t i = 0; i < samples; ++i) {
-    // now + t = interference + beta (built + t), for the total t that is met
-    const double short_by = work.interference[i] + beta * work.built[i] - now[i];
-    double total = 0;
-    if (frame_) {
-      total = short_by > 0 ? never_met : -never_met;  // of a least one: never met; else always kept
-    } else {
-      total = load_.thickness_mm + short_by / (1 - beta);
+    double at = total(bound, work.interference[i], work, i);
+    kept[i] = at;
+    if (frame_) {  // of a least one: never met; else always kept
+      at = at > load_.thickness_mm ? never_met : -never_met;
     }
-    to[i] = least ? std::max(to[i], total) : std::min(to[i], total);
+    to[i] = least ? std::max(to[i], at) : std::min(to[i], at);
   }
 }
 

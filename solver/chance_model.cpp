@@ -7,6 +7,7 @@
 
 #include "solver/chance_model_parts.hpp"
 #include "solver/monte_carlo.hpp"
+#include "solver/vector_math.hpp"
 
 namespace stackfit {
 
@@ -89,8 +90,9 @@ void ChanceModel::take_inputs(std::span<const double> u, std::size_t samples, Wo
         to[i] += drawn.centre;
       }
     } else if (static_cast<int>(input) != shifts_->softness) {  // its logarithm is what is wanted
+      exp_all({to, samples}, {to, samples});
       for (std::size_t i = 0; i < samples; ++i) {
-        to[i] = drawn.centre * std::exp(to[i]);
+        to[i] *= drawn.centre;
       }
     }
   }
@@ -145,9 +147,10 @@ void ChanceModel::take_shapes(std::size_t samples, Work& work) const {
   for (std::size_t i = 0; i < samples; ++i) {
     const double more = 1 + (s.model_margin >= 0 ? figure(s.model_margin, i) : nominal_margin);
     work.over_more[i] = 1 / more;
-    work.ln_more[i] = std::log(more);
+    work.ln_more[i] = more;
     work.x[i] = s.softness >= 0 ? figure(s.softness, i) : 0;
   }
+  ln_all(work.ln_more, work.ln_more);
   for (std::size_t shape = 0; shape < inputs_.shape.size(); ++shape) {
     const double* from =
         work.value.data() + (static_cast<std::size_t>(s.first_shape) + shape) * samples;
@@ -169,6 +172,7 @@ void ChanceModel::take_shapes(std::size_t samples, Work& work) const {
       work.push[i] = (rules.push_limit_n + rules.weight_n) /
                      (factor(rules.friction, i) + factor(rules.friction_other, i)) / area;
     }
+    ln_all(work.push, work.ln_push);
   }
 }
 
@@ -191,8 +195,9 @@ void ChanceModel::judge_frame(std::size_t samples, const Work& work, std::span<d
 
 void ChanceModel::windows(std::span<const double> u, std::size_t samples,
                           std::span<double> out) const {
-  Work work(samples, all_.size(), inputs_.shape.size());
+  Work work(samples, all_.size(), inputs_.shape.size(), leaders_);
   prepare(u, samples, work);
+  find_spans(samples, work);
   const auto row = [&](WindowRow which) {
     return out.subspan(static_cast<std::size_t>(which) * samples, samples);
   };

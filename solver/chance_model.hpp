@@ -76,8 +76,14 @@ class ChanceModel {
   struct Curve;   // a whole curve, for pressures
   void prepare(std::span<const double> u, std::size_t samples, Work& work) const;
   void take_inputs(std::span<const double> u, std::size_t samples, Work& work) const;
-  void interpolate(const Bound& bound, std::size_t samples, Work& work) const;
+  void find_spans(std::size_t samples, Work& work) const;
+  void find_pressure(const Bound& bound, std::size_t samples, Work& work) const;
+  [[nodiscard]] bool beaten(const Bound& bound, std::size_t samples, Work& work) const;
   void apply(const Bound& bound, std::size_t samples, Work& work, std::span<double> out) const;
+  void apply_to_close(const Bound& bound, std::size_t samples, Work& work,
+                      std::span<double> out) const;
+  [[nodiscard]] double total(const Bound& bound, double interference, const Work& work,
+                             std::size_t i) const;
   void add_shims(const ShimTotal& shims, std::size_t samples, Work& work) const;
   [[nodiscard]] double frame_factor(const Work& work, std::size_t samples, std::size_t i) const;
   void judge_frame(std::size_t samples, const Work& work, std::span<double> out) const;
@@ -88,6 +94,7 @@ class ChanceModel {
   [[nodiscard]] double slope(const RowModel::Kind& kind, double pressure_mpa) const;
   void make_bounds();
   void add_push();
+  void order_bounds();
   void make_curves();
   void add_bound(Bound bound, const SqueezeSurface::Interference& interference);
   void solve_highest(std::size_t samples, Work& work, std::span<double> out) const;
@@ -101,7 +108,8 @@ class ChanceModel {
   CellSqueeze cells_;
   std::unique_ptr<ShapeStudies> studies_;
   std::unique_ptr<Shifts> shifts_;
-  std::vector<Bound> bounds_;
+  std::vector<Bound> bounds_;  ///< leaders before those that they may beat
+  std::size_t leaders_ = 0;
   std::vector<Curve> curves_;  ///< as built, then each kind of required state
   bool frame_ = false;
   double built_in_frame_mpa_ = 0;  ///< face pressure that a frame's force gives this row

@@ -6,7 +6,10 @@
 #pragma once
 
 #include <cstddef>
+#include <cstdint>
 #include <limits>
+#include <memory>
+#include <span>
 #include <vector>
 
 #include "solver/chance_model.hpp"
@@ -50,28 +53,51 @@ struct ChanceModel::Shifts {
   int frame_force = -1;  ///< which of the shape inputs
 };
 
+/// Arrays of one block; what is in them is not set before it is written.
 struct ChanceModel::Work {
-  explicit Work(std::size_t samples, std::size_t inputs, std::size_t shapes)
-      : value(inputs * samples),
-        x((1 + shapes) * samples),
-        built(samples),
-        thinnest(samples),
-        thickest(samples),
-        ln_more(samples),
-        over_more(samples),
-        push(samples),
-        interference(samples),
-        residual(samples) {}
-  std::vector<double> value;  ///< each input's figure
-  std::vector<double> x;      ///< ln softness, then shape figures less their nominal ones
-  std::vector<double> built;
-  std::vector<double> thinnest;
-  std::vector<double> thickest;
-  std::vector<double> ln_more;    ///< ln (1 + m)
-  std::vector<double> over_more;  ///< 1 / (1 + m)
-  std::vector<double> push;       ///< greatest face pressure as built that a hand gets in [MPa]
-  std::vector<double> interference;
-  std::vector<double> residual;
+  Work(std::size_t samples, std::size_t inputs, std::size_t shapes, std::size_t leaders = 0)
+      : room_(std::make_unique_for_overwrite<double[]>((inputs + 1 + shapes + leaders + singles) *
+                                                       samples)),
+        value(take(inputs * samples)),
+        x(take((1 + shapes) * samples)),
+        built(take(samples)),
+        thinnest(take(samples)),
+        thickest(take(samples)),
+        ln_more(take(samples)),
+        over_more(take(samples)),
+        push(take(samples)),
+        ln_push(take(samples)),
+        pressure(take(samples)),
+        interference(take(samples)),
+        three(take(3 * samples)),
+        leader(take(leaders * samples)) {}
+
+ private:
+  static constexpr std::size_t singles = 13;  ///< arrays of one figure a sample
+  std::span<double> take(std::size_t count) {
+    const std::span<double> taken(room_.get() + taken_, count);
+    taken_ += count;
+    return taken;
+  }
+  std::unique_ptr<double[]> room_;
+  std::size_t taken_ = 0;
+
+ public:
+  std::span<double> value;  ///< each input's figure
+  std::span<double> x;      ///< ln softness, then shape figures less their nominal ones
+  std::span<double> built;
+  std::span<double> thinnest;
+  std::span<double> thickest;
+  std::span<double> ln_more;    ///< ln (1 + m)
+  std::span<double> over_more;  ///< 1 / (1 + m)
+  std::span<double> push;       ///< greatest face pressure as built that a hand gets in [MPa]
+  std::span<double> ln_push;
+  std::span<double> pressure;
+  std::span<double> interference;
+  std::span<double> three;           ///< for three figures a sample
+  std::span<double> leader;          ///< totals of the bounds that beat others
+  std::vector<Span> spans;           ///< of x over the block
+  std::vector<std::uint32_t> close;  ///< draws that are looked at one by one
 };
 
 /// One condition: an interference that a state must reach, or must not pass.
@@ -86,6 +112,19 @@ struct ChanceModel::Bound {
   double top_mpa = 0;  ///< over_margin: over one plus m
   std::vector<SqueezeSurface> surface = {};
   double per_built = 0;  ///< how it moves with the interference as built
+  /// Which of the leaders it is; or which one may beat it, and where that one is.
+  int leads = -1;
+  int led_by = -1;
+  std::size_t leader = 0;
+
+  [[nodiscard]] std::span<const double> now(const Work& work) const {
+    return of == Of::built ? work.built : of == Of::thinnest ? work.thinnest : work.thickest;
+  }
+  /// Met at pressures that are the same, draw by draw.
+  [[nodiscard]] bool alike(const Bound& other) const {
+    return row == other.row && level == other.level && top_mpa == other.top_mpa &&
+           surface.front().levels_mpa() == other.surface.front().levels_mpa();
+  }
 };
 
 struct ChanceModel::Curve {

@@ -5,7 +5,9 @@
 #include <atomic>
 #include <cmath>
 #include <exception>
+#include <limits>
 #include <thread>
+#include <utility>
 
 namespace stackfit {
 
@@ -128,7 +130,6 @@ SqueezeSurface::SqueezeSurface(const ShapeStudies& studies, const CellSqueeze& c
     const double ln_level = std::log(level);
     nominal_.push_back(beyond_build(studies.nominal(), level) - cells.at(ln_level));
     reached_ = reached_ && std::isfinite(nominal_.back());
-    std::vector<Parabola> changes;
     for (std::size_t input = 0; input < studies.variants().size(); ++input) {
       std::vector<double> x;
       std::vector<double> y;
@@ -141,25 +142,101 @@ SqueezeSurface::SqueezeSurface(const ShapeStudies& studies, const CellSqueeze& c
           y.push_back(there);
         }
       }
-      changes.push_back(through(x, y));
+      const Parabola change = through(x, y);
+      if (change.slope != 0 || change.bend != 0) {
+        terms_.push_back({input, change.slope, change.bend});
+      }
     }
-    change_.push_back(std::move(changes));
+    first_term_.push_back(terms_.size());
+  }
+  constexpr double inf = std::numeric_limits<double>::infinity();
+  for (std::size_t level = 0; level + 1 < levels_.size(); ++level) {
+    ways_.push_back({levels_[level], 1 / (levels_[level + 1] - levels_[level]),
+                     level == 0 ? -inf : 0, level + 2 == levels_.size() ? inf : 1});
   }
 }
 
 void SqueezeSurface::residual(std::size_t level, std::span<const double> x, std::size_t samples,
                               std::span<double> out) const {
-  std::fill_n(out.begin(), samples, nominal_[level]);
-  for (std::size_t input = 0; input < change_[level].size(); ++input) {
-    const auto [slope, bend] = change_[level][input];
-    if (slope == 0 && bend == 0) {
-      continue;
-    }
+  double* to = out.data();
+  std::fill_n(to, samples, nominal_[level]);
+  for (const auto [input, slope, bend] : terms(level)) {
     const double* value = x.data() + input * samples;
     for (std::size_t i = 0; i < samples; ++i) {
-      out[i] += value[i] * (slope + bend * value[i]);
+      to[i] += value[i] * (slope + bend * value[i]);
     }
   }
+}
+
+double SqueezeSurface::between_of(double pressure_mpa, std::span<const double> x,
+                                  std::size_t samples, std::size_t i) const {
+  std::size_t level = 0;
+  while (level + 2 < levels_.size() && levels_[level + 1] <= pressure_mpa) {
+    ++level;
+  }
+  const double from = residual_of(level, x, samples, i);
+  const double to = residual_of(level + 1, x, samples, i);
+  return from + ways_[level].share(pressure_mpa) * (to - from);
+}
+
+void SqueezeSurface::between(std::span<const double> pressure_mpa, std::span<const double> x,
+                             std::span<double> room, std::span<double> out) const {
+  const std::size_t samples = out.size();
+  // Of few levels all are cheaper than to look for two.
+  constexpr std::size_t few = 3;
+  if (levels_.size() > few) {
+    for (std::size_t i = 0; i < samples; ++i) {
+      out[i] = between_of(pressure_mpa[i], x, samples, i);
+    }
+    return;
+  }
+  std::span<double> from = room.first(samples);
+  std::span<double> to = room.subspan(samples, samples);
+  residual(0, x, samples, from);
+  std::ranges::copy(from, out.begin());
+  for (std::size_t level = 0; level + 1 < levels_.size(); ++level) {
+    residual(level + 1, x, samples, to);
+    const Way way = ways_[level];
+    const double* pressure = pressure_mpa.data();
+    const double* under = from.data();
+    const double* above = to.data();
+    double* sum = out.data();
+    for (std::size_t i = 0; i < samples; ++i) {
+      sum[i] += way.share(pressure[i]) * (above[i] - under[i]);
+    }
+    std::swap(from, to);
+  }
+}
+
+SqueezeSurface::Parabola SqueezeSurface::change(std::size_t level, std::size_t input) const {
+  for (const Term& term : terms(level)) {
+    if (term.input == input) {
+      return {term.slope, term.bend};
+    }
+  }
+  return {};
+}
+
+Span SqueezeSurface::more_than(const SqueezeSurface& other, std::span<const Span> x) const {
+  Span all{std::numeric_limits<double>::infinity(), -std::numeric_limits<double>::infinity()};
+  for (std::size_t level = 0; level < levels_.size(); ++level) {
+    Span here{nominal_[level] - other.nominal_[level], nominal_[level] - other.nominal_[level]};
+    for (std::size_t input = 0; input < x.size(); ++input) {
+      const Parabola mine = change(level, input);
+      const Parabola its = other.change(level, input);
+      const Parabola more{mine.slope - its.slope, mine.bend - its.bend};
+      const auto at = [&](double value) { return value * (more.slope + more.bend * value); };
+      Span one{std::min(at(x[input].low), at(x[input].high)),
+               std::max(at(x[input].low), at(x[input].high))};
+      const double top = more.bend == 0 ? 0 : -more.slope / (2 * more.bend);
+      if (top > x[input].low && top < x[input].high) {
+        one = {std::min(one.low, at(top)), std::max(one.high, at(top))};
+      }
+      here = {here.low + one.low, here.high + one.high};
+    }
+    all = {std::min(all.low, here.low), std::max(all.high, here.high)};
+  }
+  return all;
 }
 
 }  // namespace stackfit

@@ -74,6 +74,8 @@ class SqueezeSurface {
 
   [[nodiscard]] const std::vector<double>& levels_mpa() const { return levels_; }
   [[nodiscard]] bool reached() const { return reached_; }
+  /// R [mm] at one level in the build as it stands.
+  [[nodiscard]] double nominal(std::size_t level) const { return nominal_[level]; }
   /// R [mm] at one level for many draws: `ln_softness`, then the values of each shape input less
   /// its nominal one, `samples` each.
   void residual(std::size_t level, std::span<const double> x, std::size_t samples,
@@ -82,24 +84,59 @@ class SqueezeSurface {
   [[nodiscard]] double residual_of(std::size_t level, std::span<const double> x,
                                    std::size_t samples, std::size_t i) const {
     double sum = nominal_[level];
-    for (std::size_t input = 0; input < change_[level].size(); ++input) {
-      const auto [slope, bend] = change_[level][input];
-      const double value = x[input * samples + i];
-      sum += value * (slope + bend * value);
+    for (const Term& term : terms(level)) {
+      const double value = x[term.input * samples + i];
+      sum += value * (term.slope + term.bend * value);
     }
     return sum;
   }
+  /// At a pressure between the levels: a line between the two that it lies between, beyond the ends
+  /// as next to them.
+  [[nodiscard]] double between_of(double pressure_mpa, std::span<const double> x,
+                                  std::size_t samples, std::size_t i) const;
+  /// The same for many draws; `room`: for twice as many figures.
+  void between(std::span<const double> pressure_mpa, std::span<const double> x,
+               std::span<double> room, std::span<double> out) const;
+  /// What R is more than another surface's of the same levels, at least and at most: wherever each
+  /// of the figures lies within its span, and the pressure within the levels.
+  [[nodiscard]] Span more_than(const SqueezeSurface& other, std::span<const Span> x) const;
 
  private:
   struct Parabola {
     double slope = 0;
     double bend = 0;
   };
+  /// What a figure that counts at a level does there.
+  struct Term {
+    std::size_t input = 0;
+    double slope = 0;
+    double bend = 0;
+  };
   [[nodiscard]] static Parabola through(const std::vector<double>& x, const std::vector<double>& y);
+  [[nodiscard]] std::span<const Term> terms(std::size_t level) const {
+    return std::span(terms_).subspan(first_term_[level],
+                                     first_term_[level + 1] - first_term_[level]);
+  }
+  [[nodiscard]] Parabola change(std::size_t level, std::size_t input) const;
+  /// How far on its way from a level to the next a pressure is; held to what lies between the two,
+  /// but for the ends.
+  struct Way {
+    double from_mpa = 0;
+    double per_mpa = 0;
+    double least = 0;
+    double most = 1;
+    [[nodiscard]] double share(double pressure_mpa) const {
+      const double share = (pressure_mpa - from_mpa) * per_mpa;
+      const double beyond_least = share < least ? least : share;
+      return beyond_least > most ? most : beyond_least;
+    }
+  };
 
   std::vector<double> levels_;
-  std::vector<double> nominal_;                ///< R of the build as it stands, level by level
-  std::vector<std::vector<Parabola>> change_;  ///< [level][input]
+  std::vector<Way> ways_;        ///< from each level but the last to the next
+  std::vector<double> nominal_;  ///< R of the build as it stands, level by level
+  std::vector<Term> terms_;      ///< level after level
+  std::vector<std::size_t> first_term_{0};
   bool reached_ = true;
 };
 
