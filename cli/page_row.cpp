@@ -69,11 +69,8 @@ std::string words_html(const Answer& answer, const Figures& figures) {
 
 std::string one_row_html(const Answer& answer, const Figures& figures) {
   const std::string id = fmt::format("row-{}", std::max(answer.row_number, 1));
-  // Side by side where a short row leaves the room.
-  constexpr int short_row = 8;
-  const bool is_short = answer.cell_count <= short_row;
   const std::string drawn =
-      fmt::format("<div{}>{}{}</div>\n", is_short ? " class=\"pair\"" : "",
+      fmt::format("<div class=\"pair\">{}{}</div>\n",
                   figure_html(row_from_side(answer, id + "-side"), "From the side.", true),
                   figure_html(row_from_above(answer, id + "-above"), "From above.", true));
   return fmt::format("{}<div class=\"pair wide-left\">{}<div class=\"prose\">{}</div></div>\n",

@@ -17,6 +17,7 @@
 
 using namespace stackfit;
 using namespace stackfit::cli;
+using namespace stackfit::cli::testing;
 
 namespace {
 
