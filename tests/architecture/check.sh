@@ -58,7 +58,7 @@ agreed='CMakeLists\.txt|CMakePresets\.json|README\.md|DEVELOPERS\.md|LICENSE|geo
 report "the top level holds the agreed names only" \
   "$(echo "$files" | cut -d/ -f1 | sort -u | grep -vxE "$agreed")"
 
-sources='(\.(cpp|hpp|cmake|sh|py|js)|(^|/)CMakeLists\.txt|^\.ci/run|^\.clang-(format|tidy))$'
+sources='(\.(cpp|hpp|cmake|sh|py|m?js)|(^|/)CMakeLists\.txt|^\.ci/run|^\.clang-(format|tidy))$'
 report "every source file says its licence" \
   "$(files_like "$sources" | xargs -r grep -L 'SPDX-License-Identifier: GPL-3.0-or-later')"
 
