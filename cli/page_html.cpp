@@ -262,11 +262,28 @@ std::string blocks_html(std::span<const TextBlock> blocks, const std::vector<std
   return std::move(writer).finish();
 }
 
+namespace {
+
+// What stands apart from a heading's name, as in `IN THE BOX   your band 8 to 85 kPa`, is its first
+// sentence.
+BlockSection section_under(const TextBlock& heading) {
+  const std::string_view text = trimmed(heading.text);
+  const std::size_t end = std::min(text.find("  "), text.size());
+  BlockSection section{plain_text(text.substr(0, end)), heading.cells, {}};
+  const std::string_view rest = trimmed(text.substr(end));
+  if (!rest.empty()) {
+    section.blocks.push_back({TextBlock::Kind::words, Emphasis::none, 0, "", std::string(rest)});
+  }
+  return section;
+}
+
+}  // namespace
+
 std::vector<BlockSection> split_at_headings(std::span<const TextBlock> blocks) {
   std::vector<BlockSection> sections(1);
   for (const TextBlock& block : blocks) {
     if (block.emphasis == Emphasis::heading) {
-      sections.push_back({std::string(trimmed(block.text)), block.cells, {}});
+      sections.push_back(section_under(block));
     } else {
       sections.back().blocks.push_back(block);
     }

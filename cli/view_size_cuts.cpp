@@ -115,7 +115,7 @@ void write_cut_list(SizePage& page) {
     return;
   }
   page.lines.blank();
-  page.lines.columns({{"PARTS, before paint", 20}, {"length x width x thick, mm", 24}},
+  page.lines.columns({{"PARTS, before paint", 20}, {"", 0}, {"length x width x thick, mm", 24}},
                      Emphasis::heading);
   for (const CutPart& part : page.answer.details->cuts) {
     const std::string remark(plain(part.remark));
