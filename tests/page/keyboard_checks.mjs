@@ -70,7 +70,6 @@ async function checkKeys(t, sheet) {
       await box.focus();
       await page.keyboard.press('Space');
       t.check(await box.isChecked(), `${sheet.name}: Space does not tick`);
-      t.check(/^1 of/.test(await page.locator('#ticks-said').textContent()), `${sheet.name}: ticks not counted`);
       await page.locator('button[data-do=clear-ticks]').press('Enter');
       t.check(!(await box.isChecked()), `${sheet.name}: "clear ticks" leaves one`);
     }
