@@ -46,8 +46,10 @@ struct PlayKind {
 /// Reduced curves on a grid of shim totals and of how much longer the row has become since it was
 /// built: longer = longer_mm at the charge + longer_mm_per_k (T - T build)
 ///               + longer_mm_per_loss x capacity lost.
-/// Within 1 % and 0.3 kPa of the model where read by monotone cubics along the shifts and straight
-/// lines between totals (a test holds that). Shims that are added or left out cover the whole face
+/// Within 1 % and 0.3 kPa of the model (a test holds that) where it is read so: at a total between
+/// two, both their curves by monotone cubics at the shift that makes the row as long as asked for
+/// (shift + total - theirs), and a straight line between. In a clamp frame, whose nuts are turned
+/// to the force, there is one total. Shims that are added or left out cover the whole face
 /// and give nothing. Empty where a can's rim makes the row follow more than one length.
 struct Play {
   std::vector<double> charge;  ///< rising, 0 to 1: the swing curve's knots

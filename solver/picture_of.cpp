@@ -205,10 +205,12 @@ std::vector<double> even_steps(double low, double high, int steps) {
   return values;
 }
 
+constexpr double total_step_mm = 0.25;
+
 /// Totals about the plan's own, none below nothing.
 std::vector<double> totals_about(double planned_mm) {
-  constexpr double reach_mm = 2;
   constexpr int steps = 8;
+  constexpr double reach_mm = steps * total_step_mm;
   std::vector<double> totals = even_steps(std::max(0.0, planned_mm - reach_mm), planned_mm, steps);
   if (planned_mm == 0) {
     totals.assign(1, 0);
@@ -253,8 +255,10 @@ std::vector<double> shifts_of(const Study& study, const Play& play) {
   const double warmer = play.most_temperature_c - study.row().build_temperature_c;
   const auto heat = std::minmax(play.longer_mm_per_k * cooler, play.longer_mm_per_k * warmer);
   const auto [least, most] = std::minmax_element(play.longer_mm.begin(), play.longer_mm.end());
-  return even_steps(*least + heat.first,
-                    *most + heat.second + play.longer_mm_per_loss * play.most_loss, steps);
+  // A step of the totals further both ways: between two of them both are read (picture.hpp).
+  return even_steps(*least + heat.first - total_step_mm,
+                    *most + heat.second + play.longer_mm_per_loss * play.most_loss + total_step_mm,
+                    steps);
 }
 
 Play play_of(const Study& study, const ShimLoad& load, const PlanResult& result) {
@@ -263,7 +267,8 @@ Play play_of(const Study& study, const ShimLoad& load, const PlanResult& result)
     return play;
   }
   play_states(study, result, load, play);
-  play.total_mm = totals_about(result.shim_total_mm);
+  play.total_mm = study.row().box.rods ? std::vector<double>{result.shim_total_mm}
+                                       : totals_about(result.shim_total_mm);
   play.shift_mm = shifts_of(study, play);
   for (const RowModel::Kind& kind : study.model().kinds()) {
     PlayKind& made = play.kinds.emplace_back();

@@ -111,7 +111,10 @@
   function figuresAt(play, rows, total_mm, longer_mm) {
     return rows.map((kind) => {
       const read = (name) => {
-        const along = kind[name].map((row) => cubic(play.shift_mm, row.y, row.slope, longer_mm));
+        // Each total's curve at the same length of row: more shims are as good as more swelling.
+        const along = kind[name].map((row, t) =>
+          cubic(play.shift_mm, row.y, row.slope, longer_mm + total_mm - play.total_mm[t]),
+        );
         return Math.max(0, line(play.total_mm, along, total_mm));
       };
       const face_pressure_mpa = read('face_pressure_mpa');

@@ -73,12 +73,13 @@ TEST_CASE("blocks become headings, lists, labelled lines and tables") {
   lines.beside("  charged to 100 %   ", "inside");
   lines.columns({{"a", 4}, {"1", 3, true}});
   lines.wrapped("words < more", {});
-  CHECK(blocks_html(lines.blocks()) ==
-        "<h3>MIND</h3>\n<ul>\n<li>first</li>\n<li>second</li>\n</ul>\n<dl>\n"
-        "<dt>charged to 100 %</dt><dd>inside</dd>\n</dl>\n"
-        "<div class=\"scroll\" tabindex=\"0\"><table>\n<tbody>\n"
-        "<tr><th scope=\"row\">a</th><td>1</td></tr>\n</tbody></table></div>\n"
-        "<p>words &lt; more</p>\n");
+  CHECK(
+      blocks_html(lines.blocks()) ==
+      "<h3>MIND</h3>\n<ul>\n<li>first</li>\n<li>second</li>\n</ul>\n"
+      "<div class=\"scroll\" tabindex=\"0\" role=\"region\" aria-label=\"Table\"><table>\n<tbody>\n"
+      "<tr><th scope=\"row\">charged to 100 %</th><td>inside</td></tr>\n"
+      "<tr><th scope=\"row\">a</th><td>1</td></tr>\n</tbody></table></div>\n"
+      "<p>words &lt; more</p>\n");
   CHECK(lines.text().find("  a     1\n") != std::string::npos);
 }
 

@@ -36,14 +36,19 @@ double along_shift(const Play& play, const PlayKind& kind, std::size_t total, do
 }
 
 double read_pressure(const Play& play, const PlayKind& kind, double total_mm, double shift_mm) {
+  const auto at = [&](std::size_t total) {
+    return along_shift(play, kind, total, shift_mm + total_mm - play.total_mm[total]);
+  };
+  if (play.total_mm.size() == 1) {
+    return at(0);
+  }
   std::size_t piece = 0;
   while (piece + 2 < play.total_mm.size() && play.total_mm[piece + 1] < total_mm) {
     ++piece;
   }
   const double share =
       (total_mm - play.total_mm[piece]) / (play.total_mm[piece + 1] - play.total_mm[piece]);
-  return (1 - share) * along_shift(play, kind, piece, shift_mm) +
-         share * along_shift(play, kind, piece + 1, shift_mm);
+  return (1 - share) * at(piece) + share * at(piece + 1);
 }
 
 double longer_at(const Play& play, double charge) {
