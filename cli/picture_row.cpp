@@ -76,7 +76,7 @@ void write_on_cell(SvgWriter& svg, SvgPoint middle, std::string_view text, doubl
 
 std::string id_of(const Answer& answer, std::size_t index) {
   const std::string& id = answer.cells[index].id;
-  return id.empty() ? std::to_string(answer.first_cell + static_cast<int>(index)) : id;
+  return id.empty() ? std::to_string(answer.first_cell + static_cast<int>(index)) : printable(id);
 }
 
 // Its id and its thickness: one over the other where both lie, else side by side.

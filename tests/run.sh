@@ -10,7 +10,8 @@ cd "$(dirname "$0")/.." || exit 3
 # What the build sheet is looked at with. Programs are asked for, not packages: node and npm come in
 # more than one way. Where they cannot be had the tests of the page are skipped, and say so.
 page_packages() {
-  for pair in node:nodejs npm:npm chromium:chromium pdftotext:poppler-utils; do
+  for pair in node:nodejs npm:npm 'chromium:chromium fonts-dejavu-core' \
+    pdftotext:poppler-utils; do
     command -v "${pair%%:*}" >/dev/null || echo "${pair#*:}"
   done
 }
@@ -36,8 +37,11 @@ install_page_modules() {
 install_missing $build_packages catch2 librapidcheck-dev libglpk-dev python3 python3-scipy
 packages=$(page_packages)
 if [ -n "$packages" ] && ! (install_missing $packages); then
-  say "The page is not looked at in a browser."
+  say "Without them the page is not looked at in a browser."
 fi
 install_page_modules
+if command -v node >/dev/null; then
+  node tests/page/page_test.mjs --missing >&2
+fi
 build_release all
 exec ctest --preset release "$@"

@@ -82,6 +82,8 @@ async function checkContent(t, sheet, page) {
   t.equal(content.blanks, [], `${sheet.name}: elements without a word`);
   const slip = /\b(NaN|undefined|null|\[object|-?inf(inity)?)\b|\{\{|\}\}/i.exec(content.words);
   t.check(!slip, `${sheet.name}: "${slip && content.words.substr(slip.index - 40, 80)}"`);
+  const marks = content.words.match(/.{0,30}[\u0000-\u0008\u000B\u000C\u000E-\u001F\u007F].{0,30}/g) ?? [];
+  t.equal(marks, [], `${sheet.name}: letters that nobody can read`);
   t.check(JSON.parse(content.answer), `${sheet.name}: no answer in the page`);
 }
 

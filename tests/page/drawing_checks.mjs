@@ -54,10 +54,11 @@ function drawingsOf(mostOverlap) {
     const box = svg.getBoundingClientRect();
     const ids = (svg.getAttribute('aria-labelledby') ?? '').split(' ');
     const texts = written(svg);
+    // Above and below its letters a word's box has some room.
     const outside = texts.filter(
       (text) =>
         text.left < box.left - 1 || text.right > box.right + 1 ||
-        text.top < box.top - 1 || text.bottom > box.bottom + 1
+        text.top < box.top - 0.15 * text.height || text.bottom > box.bottom + 0.15 * text.height
     );
     return {
       id: ids[0],

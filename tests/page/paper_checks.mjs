@@ -19,7 +19,7 @@ export async function pagesOf(pdf) {
   const count = Number(/^Pages:\s+(\d+)/m.exec(stdout)[1]);
   const pages = [];
   for (let k = 1; k <= count; ++k) {
-    const { stdout: text } = await run('pdftotext', ['-f', `${k}`, '-l', `${k}`, '-layout', pdf, '-']);
+    const { stdout: text } = await run('pdftotext', ['-f', `${k}`, '-l', `${k}`, pdf, '-']);
     pages.push(text.replace(/\s+/g, ' '));
   }
   return pages;
@@ -72,9 +72,9 @@ async function checkPaper(t, sheet, most) {
   });
   const whole = pages.join('').replace(/\s+/g, '');
   const lost = [...new Set(words)].filter((text) => !whole.includes(text));
-  // A cell of a table may be broken over lines, and lines of neighbours then lie between.
-  const share = lost.length / words.length;
-  t.check(share < 0.3, `${sheet.name}: not found on paper: ${lost.slice(0, 8).join(' | ')}`);
+  t.note(`${sheet.name}: ${lost.length} of ${words.length} texts not found in one piece`);
+  // A few are broken in two by the foot of a page, or by the columns of a table.
+  t.check(lost.length < 0.1 * words.length, `${sheet.name}: not found on paper: ${lost.slice(0, 8).join(' | ')}`);
   t.check(!/Try it/.test(pages.join(' ')), `${sheet.name}: sliders are printed`);
   if (folded > 0) {
     t.check(pages.join(' ').includes('Each state'), `${sheet.name}: what was folded is not printed`);
