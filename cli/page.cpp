@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cctype>
 #include <ostream>
 #include <stdexcept>
 #include <utility>
@@ -42,6 +43,8 @@ std::string_view tone_name(PageTone tone) {
   switch (tone) {
     case PageTone::inside:
       return "inside";
+    case PageTone::doubtful:
+      return "doubtful";
     case PageTone::warning:
       return "warning";
     case PageTone::stop:
@@ -101,9 +104,15 @@ std::string texts_ending(std::string_view ending) {
 }
 
 PageTone tone_of(const Answer& answer) {
-  return answer.verdict == Verdict::stop ? PageTone::stop
-         : answer.inside()               ? PageTone::inside
-                                         : PageTone::warning;
+  if (answer.verdict == Verdict::stop) {
+    return PageTone::stop;
+  }
+  if (!answer.inside()) {
+    return PageTone::warning;
+  }
+  constexpr double likelier_not = 0.5;
+  const bool doubtful = answer.chance && answer.chance->plan.chance < likelier_not;
+  return doubtful ? PageTone::doubtful : PageTone::inside;
 }
 
 std::string verdict_html(const Answer& answer, const Figures& figures) {
@@ -169,17 +178,40 @@ void add_plan(PageSheet& sheet, const Answer& answer, const PageHead& head,
 
 }  // namespace
 
+namespace {
+
+// What a terminal asks for with an option stands on the page.
+void take_out_option(std::string& text) {
+  constexpr std::string_view long_form = " (* is assumed: --assumed)";
+  constexpr std::string_view option = ": --assumed";
+  if (const std::size_t at = text.find(long_form); at != std::string::npos) {
+    text.replace(at, long_form.size(), " A * marks what is assumed, not the maker's.");
+  } else if (const std::size_t end = text.find(option); end != std::string::npos) {
+    text.replace(end, option.size(), ".");
+  }
+}
+
+// `NOT BY HAND - the last cell ...`: what decides first, and strong.
+std::string sentence_html(std::string_view text) {
+  const std::size_t dash = text.find(" - ");
+  const bool shouted = dash != std::string_view::npos &&
+                       std::none_of(text.begin(), text.begin() + static_cast<std::ptrdiff_t>(dash),
+                                    [](unsigned char c) { return std::islower(c) != 0; });
+  return shouted ? fmt::format("<strong>{}</strong>{}", html_of(text.substr(0, dash)),
+                               html_of(text.substr(dash)))
+                 : html_of(text);
+}
+
+}  // namespace
+
 std::vector<TextBlock> without_word(std::vector<TextBlock> blocks, std::string_view word) {
-  // What a terminal asks for with an option stands on the page.
-  constexpr std::string_view see_option = " (* is assumed: --assumed)";
   if (!blocks.empty() && blocks.front().text.starts_with(word)) {
     std::string& text = blocks.front().text;
     const std::size_t from = text.find_first_not_of(":-., ", word.size());
     text.erase(0, std::min(from, text.size()));
-    const std::size_t option = text.find(see_option);
-    if (option != std::string::npos) {
-      text.replace(option, see_option.size(), " A * marks what is assumed, not the maker's.");
-    }
+  }
+  for (TextBlock& block : blocks) {
+    take_out_option(block.text);
   }
   return blocks;
 }
@@ -188,7 +220,7 @@ std::string lead_html(std::span<const TextBlock> blocks) {
   std::string out;
   for (const TextBlock& block : blocks) {
     if (!block.text.empty()) {
-      out += fmt::format("<p class=\"lead\">{}</p>\n", html_of(block.text));
+      out += fmt::format("<p class=\"lead\">{}</p>\n", sentence_html(block.text));
     }
   }
   return out;

@@ -103,6 +103,9 @@ std::string check_assumed_html(const CheckAnswer& answer, const Figures& figures
 }
 
 std::string word_of(const CheckAnswer& answer) {
+  if (answer.verdict == CellVerdict::no_fault_found && answer.box && answer.box_warns()) {
+    return "THE BOX DOES NOT DO AS IT IS";  // worse than what is said of the cells
+  }
   switch (answer.verdict) {
     case CellVerdict::set_aside:
       return "SET ASIDE";
@@ -112,6 +115,15 @@ std::string word_of(const CheckAnswer& answer) {
       return "NO FAULT FOUND";
   }
   return "";
+}
+
+// The word is not said again.
+std::vector<TextBlock> without(const std::string& word, std::vector<TextBlock> blocks) {
+  const bool first = !blocks.empty() && blocks.front().text.starts_with(word);
+  if (!first) {
+    std::erase_if(blocks, [&](const TextBlock& block) { return block.text.starts_with(word); });
+  }
+  return without_word(std::move(blocks), word);
 }
 
 PageTone tone_of(const CheckAnswer& answer) {
@@ -140,7 +152,7 @@ std::string page_of(const CheckAnswer& answer, const PageHead& head) {
   CheckPage verdict{answer, figures, true, TextLines(false)};
   write_verdict(verdict);
   sheet.word = word_of(answer);
-  sheet.verdict_html = lead_html(without_word(verdict.lines.blocks(), sheet.word));
+  sheet.verdict_html = lead_html(without(sheet.word, verdict.lines.blocks()));
   add_section(sheet, {"cells", "The cells", table_html(cells_table(answer, figures))});
   std::size_t number = 0;
   for (const BlockSection& part : parts) {

@@ -132,6 +132,18 @@ class BlockWriter {
     open("");
     out_ += fmt::format("<p>{}</p>\n", html_of(trimmed(block.text)));
   }
+  // One without a label goes on in the line before it.
+  void add_beside(const TextBlock& block) {
+    constexpr std::string_view row_end = "</td></tr>\n";
+    const std::string_view label = trimmed(block.label);
+    if (label.empty() && open_ == "table" && out_.ends_with(row_end)) {
+      out_.resize(out_.size() - row_end.size());
+      out_ += fmt::format("<br>{}{}", html_of(trimmed(block.text)), row_end);
+      return;
+    }
+    open("table");
+    out_ += row_html({row_head(std::string(label)), {std::string(trimmed(block.text))}}, false);
+  }
   void add_row(const std::vector<std::string>& cells) {
     std::vector<PageCell> row;
     for (const std::string& cell : cells) {

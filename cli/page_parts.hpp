@@ -24,7 +24,12 @@ struct PageSection {
 };
 
 /// How a verdict looks: a word and a shape go with each.
-enum class PageTone : std::uint8_t { inside, warning, stop };
+enum class PageTone : std::uint8_t {
+  inside,
+  doubtful,  ///< inside, and likelier not
+  warning,
+  stop
+};
 
 struct PageFact {
   std::string name;
@@ -46,7 +51,7 @@ struct PageSheet {
 };
 [[nodiscard]] std::string sheet_html(const PageSheet& sheet, const PageHead& head);
 
-/// The first sentence of a verdict without the word it begins with.
+/// A verdict without the word it begins with, nor the option that a terminal is told of.
 [[nodiscard]] std::vector<TextBlock> without_word(std::vector<TextBlock> blocks,
                                                   std::string_view word);
 /// Flowing text of a verdict.

@@ -95,7 +95,7 @@ PageTable pressure_table(const Answer& answer, const Figures& figures) {
 
 PageTable states_table(const Answer& answer, const Figures& figures) {
   PageTable table;
-  table.caption = "Each state";
+  table.caption = "In every corner of charge, heat and age";
   table.look = "fine";
   table.head = {number_cell("charge"),
                 number_cell(std::string(figures.temperature_unit())),
@@ -241,11 +241,12 @@ std::string sure_html(const Answer& answer, const Figures& figures) {
                                 figure_html(pressure_spread(answer, "spread"),
                                             "What a hundred builds like this one would see."),
                                 inputs, parts.size() < 2 ? "" : blocks_html(parts[1].blocks));
-  out +=
-      fmt::format("<details class=\"screen-only\"><summary>What the chance hangs on</summary>{}{}<p>{}</p></details>\n",
-                  table_html(spread_table(*answer.chance, figures)),
-                  answer.chance->inputs.empty() ? "" : table_html(inputs_table(*answer.chance)),
-                  html_of(chance_leaves_out));
+  out += fmt::format(
+      "<details class=\"screen-only\"><summary>What the chance hangs "
+      "on</summary>{}{}<p>{}</p></details>\n",
+      table_html(spread_table(*answer.chance, figures)),
+      answer.chance->inputs.empty() ? "" : table_html(inputs_table(*answer.chance)),
+      html_of(chance_leaves_out));
   return out;
 }
 

@@ -109,6 +109,15 @@ std::string heat_name(const char* word, double celsius) {
   return fmt::format("{} {} \u00b0C", word, Figures().temperature_number(celsius));
 }
 
+// As far as it is to serve; where nothing was said of age, as far as the what-if looks.
+double aged_loss(const Answer& answer) {
+  if (answer.use_capacity_loss.high > 0) {
+    return answer.use_capacity_loss.high;
+  }
+  const auto move = std::ranges::find(answer.moves, MoveCode::capacity_loss, &Move::code);
+  return move == answer.moves.end() ? 0 : std::min(move->by, answer.picture->play.most_loss);
+}
+
 }  // namespace
 
 std::vector<PressureCurve> pressure_curves(const Answer& answer) {
@@ -120,9 +129,8 @@ std::vector<PressureCurve> pressure_curves(const Answer& answer) {
   if (!can_play(answer)) return curves;
   const double reference_c = assumption(Assumed::reference_temperature).value;
   go_on_beyond(curves.front(), answer, reference_c);
-  if (answer.use_capacity_loss.high > 0) {
-    curves.push_back(played_curve(answer, {reference_c, answer.use_capacity_loss.high},
-                                  "aged " + percent(answer.use_capacity_loss.high)));
+  if (const double loss = aged_loss(answer); loss > 0) {
+    curves.push_back(played_curve(answer, {reference_c, loss}, "aged " + percent(loss)));
   }
   if (answer.use_temperature_c.high > reference_c) {
     curves.push_back(played_curve(answer, {answer.use_temperature_c.high, 0},

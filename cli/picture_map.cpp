@@ -184,7 +184,7 @@ std::string pressure_map(const Answer& answer, const std::string& id) {
   const double scale_bottom = top + (MapLevels::count + 2) * swatch_height;
   const double under = std::max(face.box.bottom(), scale_bottom) + text_line;
   SvgWriter svg({picture_width,
-                 under + text_line + 6,
+                 under + 1.6 * text_line + 4,
                  "Pressure over the face that is pressed most",
                  in_words(answer, face),
                  id,

@@ -216,8 +216,20 @@ void draw_sign(SvgWriter& svg, SvgPoint at, Mark::Sign sign) {
 
 // In the chart, and again in front of its words.
 void draw_marks(SvgWriter& svg, const Chart& chart, const std::vector<Mark>& marks, double y) {
-  for (auto mark = marks.rbegin(); mark != marks.rend(); ++mark) {
-    draw_sign(svg, {chart.x(mark->at.charge), chart.y(mark->at.pressure_mpa)}, mark->sign);
+  // Of like signs that would lie on each other the first stands for all; the words tell them apart.
+  constexpr double beside = 11;
+  const auto covered = [&](std::size_t index) {
+    return std::any_of(
+        marks.begin(), marks.begin() + static_cast<std::ptrdiff_t>(index), [&](const Mark& other) {
+          return other.sign == marks[index].sign &&
+                 std::abs(chart.x(other.at.charge) - chart.x(marks[index].at.charge)) < beside;
+        });
+  };
+  for (std::size_t i = marks.size(); i-- > 0;) {
+    if (!covered(i)) {
+      draw_sign(svg, {chart.x(marks[i].at.charge), chart.y(marks[i].at.pressure_mpa)},
+                marks[i].sign);
+    }
   }
   for (const Mark& mark : marks) {
     draw_sign(svg, {10, y}, mark.sign);

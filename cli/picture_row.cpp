@@ -10,46 +10,26 @@
 #include "cli/picture_parts.hpp"
 #include "cli/picture_row_layout.hpp"
 #include "cli/picture_row_walls.hpp"
+#include "cli/text_lines.hpp"
 
 namespace stackfit::cli {
 namespace {
 
 constexpr double hairline = 0.7;
 constexpr double label_gap = 5;
-constexpr double longest_label = 120;
 constexpr double terminal_height = 6;
-
-// As many lines as a gap's sheets need, no more than stand beside each other.
-std::vector<std::string> label_lines(const GapResult& gap) {
-  constexpr std::size_t most_lines = 2;
-  std::vector<std::string> lines;
-  for (const std::string& text : sheet_texts(gap)) {
-    const std::string longer = lines.empty() ? text : lines.back() + " + " + text;
-    const bool fits = text_width_mm(longer, picture_text) <= longest_label;
-    if (!lines.empty() && (fits || lines.size() == most_lines)) {
-      lines.back() = text_to_fit(longer, picture_text, longest_label);
-    } else if (lines.empty()) {
-      lines.push_back(text_to_fit(text, picture_text, longest_label));
-    } else {
-      lines.back() += " +";
-      lines.push_back(text_to_fit(text, picture_text, longest_label));
-    }
-  }
-  return lines;
-}
 
 bool has_gap(const RowStrip& strip, std::size_t gap) {
   return gap <= strip.last && (gap > strip.first || (gap == 0 && strip.first == 0));
 }
 
-/// The greatest room that upright lines of a strip's gaps take.
-template <class LinesOf>
-double tallest_label(const RowLayout& layout, const RowStrip& strip, const LinesOf& lines_of) {
+/// The greatest room that the upright words of a strip's gaps take.
+template <class WordsOf>
+double tallest_label(const RowLayout& layout, const RowStrip& strip, const WordsOf& words_of) {
   double tallest = 0;
   for (std::size_t i = 0; i < layout.answer->plan.gaps.size(); ++i) {
-    if (!has_gap(strip, i)) continue;
-    for (const std::string& line : lines_of(layout.answer->plan.gaps[i])) {
-      tallest = std::max(tallest, text_width_mm(line, picture_text));
+    if (has_gap(strip, i)) {
+      tallest = std::max(tallest, text_width_mm(words_of(i), picture_text));
     }
   }
   return tallest;
@@ -204,12 +184,10 @@ void write_gaps(SvgWriter& svg, const StripPlace& place, double over, double und
   for (std::size_t i = 0; i < gaps.size(); ++i) {
     if (!has_gap(place.strip, i)) continue;
     const double x = place.x(place.layout.spots.gaps[i].middle_mm());
-    const std::vector<std::string> lines = label_lines(gaps[i]);
-    if (!lines.empty()) svg.line({x, over}, {x, place.top - 1}, SvgLine::thin);
-    double line_x = x - (static_cast<double>(lines.size()) - 1) * picture_text / 2;
-    for (const std::string& line : lines) {
-      write_upright(svg, {line_x, over - 2}, line);
-      line_x += picture_text;
+    const std::string& label = place.layout.gap_labels[i];
+    if (!label.empty()) {
+      svg.line({x, over}, {x, place.top - 1}, SvgLine::thin);
+      write_upright(svg, {x, over - 2}, label);
     }
     write_upright(svg, {x, under + 2}, gaps[i].name, {.anchor = SvgAnchor::end, .quiet = true});
   }
@@ -244,7 +222,7 @@ void draw_strip(SvgWriter& svg, const StripPlace& place, double over, double und
 // --- The whole ----------------------------------------------------------------------------
 
 std::vector<std::string> remarks_of(const RowLayout& layout, Seen seen) {
-  std::vector<std::string> remarks;
+  std::vector<std::string> remarks = layout.gap_key;
   if (seen == Seen::from_side) {
     remarks.emplace_back("+ and -: the terminal at the side nearest you.");
   } else {
@@ -311,9 +289,10 @@ StripHeights heights_of(const RowLayout& layout, const RowStrip& strip, Seen see
   const bool middle = !side || layout.answer->clamp_frame;
   heights.beyond = std::max(side ? terminal_height : 0.0,
                             middle ? (wall - heights.cells) / 2 : wall - heights.cells);
-  heights.labels = tallest_label(layout, strip, label_lines);
-  heights.names =
-      tallest_label(layout, strip, [](const GapResult& gap) { return std::vector{gap.name}; });
+  heights.labels =
+      tallest_label(layout, strip, [&](std::size_t gap) { return layout.gap_labels[gap]; });
+  heights.names = tallest_label(
+      layout, strip, [&](std::size_t gap) { return layout.answer->plan.gaps[gap].name; });
   return heights;
 }
 

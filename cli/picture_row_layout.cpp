@@ -7,6 +7,7 @@
 #include <cmath>
 
 #include "cli/answer_words.hpp"
+#include "cli/gap_recipes.hpp"
 #include "cli/picture_parts.hpp"
 #include "cli/view_text_parts.hpp"
 
@@ -173,8 +174,35 @@ double RowLayout::x(const RowStrip& strip, double along_mm) const {
   return left + units(along_mm - strip.from_mm);
 }
 
+namespace {
+
+void label_gaps(const PlanResult& plan, RowLayout& layout) {
+  constexpr double longest_label = 70;
+  for (const GapResult& gap : plan.gaps) {
+    layout.gap_labels.push_back(sheets_text(gap));
+  }
+  const bool fit = std::ranges::all_of(layout.gap_labels, [](const std::string& label) {
+    return text_width_mm(label, picture_text) <= longest_label;
+  });
+  if (fit) {
+    return;
+  }
+  const GapRecipes recipes = recipes_of(plan, Figures());
+  for (std::size_t i = 0; i < plan.gaps.size(); ++i) {
+    layout.gap_labels[i] =
+        fmt::format("{}  {}", recipes.letter_of_gap[i], mm_text(plan.gaps[i].total_mm));
+  }
+  for (const GapRecipe& recipe : recipes.recipes) {
+    layout.gap_key.push_back(text_to_fit(fmt::format("{}: {}", recipe.letter, recipe.words),
+                                         picture_text, picture_width - picture_text));
+  }
+}
+
+}  // namespace
+
 RowLayout row_layout(const Answer& answer) {
   RowLayout layout;
+  label_gaps(answer.plan, layout);
   layout.answer = &answer;
   const DrawnRow row = drawn_row(answer);
   layout.length_mm = length_of(answer, row);

@@ -48,6 +48,10 @@ struct RowLayout {
   int bow_times = 1;   ///< exaggeration of the bow; 1 too where there is none
   int dome_times = 0;  ///< of swollen cells' domes; 0: no cell is swollen
   double greatest_bow_mm = 0;
+  /// What stands over each gap: its sheets; or, where those of any gap are too long for a line, a
+  /// letter and what they come to, and the letters' key.
+  std::vector<std::string> gap_labels;
+  std::vector<std::string> gap_key;
 
   [[nodiscard]] double units(double mm) const { return mm * scale; }
   /// x of a place along the row in a strip.

@@ -115,8 +115,9 @@ void write_cut_list(SizePage& page) {
     return;
   }
   page.lines.blank();
-  page.lines.columns({{"PARTS, before paint", 20}, {"", 0}, {"length x width x thick, mm", 24}},
-                     Emphasis::heading);
+  page.lines.columns(
+      {{"PARTS, before paint", 20}, {"", 0}, {"length x width x thick, mm", 24}, {"", 0}, {"", 0}},
+      Emphasis::heading);
   for (const CutPart& part : page.answer.details->cuts) {
     const std::string remark(plain(part.remark));
     page.lines.columns({{fmt::format("{:>2}  ", part.count), 4},

@@ -96,12 +96,12 @@ std::string_view instead_of_hand(const InsertionResult& insertion) {
     case BuildMethod::hand:
       return "";
     case BuildMethod::end_wall_last:
-      return insertion.method_said ? " You said the end wall goes on last: see 2-3."
-                                   : " One end wall comes off, so it goes on last: see 2-3.";
+      return insertion.method_said ? " You said the end wall goes on last: see steps 2-3."
+                                   : " One end wall comes off, so it goes on last: see steps 2-3.";
     case BuildMethod::clamp:
-      return " You said the row is clamped while it goes in: see 2-3.";
+      return " You said the row is clamped while it goes in: see steps 2-3.";
     case BuildMethod::walls_spread:
-      return " You said the walls are spread meanwhile: see 2-3.";
+      return " You said the walls are spread meanwhile: see steps 2-3.";
   }
   return "";
 }
