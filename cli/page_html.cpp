@@ -92,10 +92,7 @@ class BlockWriter {
             fmt::format("<p class=\"copy\"><code>{}</code></p>\n", html_of(trimmed(block.text)));
         return;
       case TextBlock::Kind::beside:
-        open("table");
-        out_ += row_html(
-            {row_head(std::string(trimmed(block.label))), {std::string(trimmed(block.text))}},
-            false);
+        add_beside(block);
         return;
       case TextBlock::Kind::columns:
         open("table");

@@ -17,7 +17,7 @@ namespace {
 
 // Enough digits for a curve that is read to 1 %; the solved states carry all of theirs.
 double few_digits(double value) {
-  return std::stod(fmt::format("{:.5g}", value));
+  return std::stod(fmt::format("{:.4g}", value));
 }
 
 Json few_digits(const std::vector<double>& values) {

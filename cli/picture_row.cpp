@@ -121,12 +121,21 @@ bool is_marked(const CellResult& cell) {
   return cell.refused || cell.beyond_watch;
 }
 
+// Names for a mouse to find; a long row has them in its table alone, for the page's weight.
+bool names_parts(const StripPlace& place) {
+  constexpr std::size_t most = 16;
+  return place.layout.answer->cells.size() <= most;
+}
+
 void draw_cell(SvgWriter& svg, const StripPlace& place, std::size_t index) {
   const SvgBox box = place.box(place.layout.spots.cells[index]);
   const CellResult& cell = place.layout.answer->cells[index];
-  svg.rect(box, {SvgLine::thin, SvgFill::light},
-           {"", fmt::format("Cell {}: {} mm", name_in_sentence(id_of(*place.layout.answer, index)),
-                            mm_text(cell.edge_mm))});
+  const std::string name =
+      names_parts(place)
+          ? fmt::format("Cell {}: {} mm", name_in_sentence(id_of(*place.layout.answer, index)),
+                        mm_text(cell.edge_mm))
+          : "";
+  svg.rect(box, {SvgLine::thin, SvgFill::light}, {"", name});
   draw_signs(svg, place, index, box);
   constexpr double beside = 0.5;
   constexpr double over = 20;
@@ -158,25 +167,35 @@ void draw_slippery(SvgWriter& svg, const StripPlace& place, std::size_t index, c
            {"", fmt::format("Slippery face towards cell {}", gap.slippery_towards_cell)});
 }
 
+void draw_pad(SvgWriter& svg, const SvgBox& box) {
+  svg.rect(box, {SvgLine::thin, SvgFill::pad});
+  svg.rect(box, {SvgLine::none, SvgFill::hatch});
+}
+
 void draw_gap(SvgWriter& svg, const StripPlace& place, std::size_t index) {
   const GapResult& gap = place.layout.answer->plan.gaps[index];
   const SvgBox whole = place.box(place.layout.spots.gaps[index]);
   const std::string text = sheets_text(gap);
   if (text.empty()) return;
-  svg.open_group({"", fmt::format("Gap {}: {} mm", gap.name, text)});
   double x = whole.x;
+  std::string sheets;  // all of a gap in one path
   for (const GapSheet& sheet : gap.sheets) {
-    const bool pad = sheet.origin == SheetOrigin::pad;
     const double width = place.layout.units(sheet.thickness_mm * sheet.count);
     const double drawn = std::max(hairline, width);
-    SvgBox box{x, whole.y, drawn, whole.height};
-    if (drawn > width) box.x -= (drawn - width) / 2;
-    svg.rect(box, {pad ? SvgLine::thin : SvgLine::none, pad ? SvgFill::pad : SvgFill::sheet});
-    if (pad) svg.rect(box, {SvgLine::none, SvgFill::hatch});
+    const double from = drawn > width ? x - (drawn - width) / 2 : x;
+    if (sheet.origin == SheetOrigin::pad) {
+      draw_pad(svg, {from, whole.y, drawn, whole.height});
+    } else {
+      sheets += fmt::format("M{} {}h{}v{}h-{}z", svg.number(from), svg.number(whole.y),
+                            svg.number(drawn), svg.number(whole.height), svg.number(drawn));
+    }
     x += width;
   }
+  if (!sheets.empty()) {
+    svg.path(sheets, {SvgLine::none, SvgFill::sheet},
+             {"", names_parts(place) ? fmt::format("Gap {}: {} mm", gap.name, text) : ""});
+  }
   draw_slippery(svg, place, index, whole);
-  svg.close_group();
 }
 
 void write_gaps(SvgWriter& svg, const StripPlace& place, double over, double under) {

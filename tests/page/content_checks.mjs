@@ -106,7 +106,7 @@ function readableOf() {
   const useless = '#play, input[type=range], select, button';
   return {
     hidden: all('main > section:not(#play)').filter((section) => !seen(section)).map((s) => s.id),
-    headings: all('main h2').filter((h) => !h.closest('#play') && !seen(h)).map((h) => h.textContent),
+    headings: all('main h2').filter((h) => !h.closest('#play') && !h.matches('.hear') && !seen(h)).map((h) => h.textContent),
     drawings: all('svg[role=img]').filter((svg) => !svg.closest('#play, details') && !seen(svg)).length,
     cells: all('td, th').filter((cell) => !cell.closest('details') && !seen(cell)).length,
     useless: all(useless).filter(seen).map((element) => element.outerHTML.slice(0, 60)),

@@ -43,6 +43,14 @@ function bonesOf() {
   };
 }
 
+// Runs in the page: what reaches beyond its right edge.
+function hangingOver() {
+  return [...document.querySelectorAll('body *')]
+    .filter((element) => element.getBoundingClientRect().right > innerWidth + 1)
+    .slice(0, 4)
+    .map((element) => `${element.tagName} ${element.className} ${element.textContent.slice(0, 30)}`);
+}
+
 // Words in a drawing may take more or fewer lines with their length; nothing else may.
 const without = ({ text, tspan, ...rest }) => rest;
 
@@ -53,7 +61,8 @@ async function bones(t, command, build, name) {
     for (const width of [360, 1280]) {
       await page.setViewportSize({ width, height: 800 });
       const by = await page.evaluate(() => document.scrollingElement.scrollWidth - innerWidth);
-      t.check(by <= 0, `${sheet.name} at ${width} px hangs over by ${by}`);
+      const over = by <= 0 ? [] : await page.evaluate(hangingOver);
+      t.check(by <= 0, `${sheet.name} at ${width} px hangs over by ${by}: ${over.join('; ')}`);
     }
     await page.locator('#unit-pressure').selectOption('psi');
     return here;
