@@ -193,8 +193,10 @@ void label_gaps(const PlanResult& plan, RowLayout& layout) {
         fmt::format("{}  {}", recipes.letter_of_gap[i], mm_text(plan.gaps[i].total_mm));
   }
   for (const GapRecipe& recipe : recipes.recipes) {
-    layout.gap_key.push_back(text_to_fit(fmt::format("{}: {}", recipe.letter, recipe.words),
-                                         picture_text, picture_width - picture_text));
+    // In how many gaps is seen.
+    const std::string words = recipe.words.substr(0, recipe.words.rfind(", in "));
+    layout.gap_key.push_back(text_to_fit(fmt::format("{}: {}", recipe.letter, words), picture_text,
+                                         picture_width - picture_text));
   }
 }
 
