@@ -3,6 +3,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <ostream>
 #include <sstream>
 #include <stdexcept>
@@ -97,7 +98,8 @@ class Asked {
     if (!read_now || !read_empty) {
       return;
     }
-    GaugeReading reading{kind, *read_now, *read_empty, error, options_.wall == "last", 0, 0};
+    GaugeReading reading{kind, *read_now, *read_empty, error, options_.wall == gauged_walls.back(),
+                         0,    0};
     read_place(reading);
     readings.push_back(reading);
   }
@@ -128,7 +130,8 @@ class Asked {
               "the doubt of one reading, as a standard uncertainty");
     }
     error_assumed = options_.error.empty();
-    if (!options_.wall.empty() && options_.wall != "first" && options_.wall != "last") {
+    if (!options_.wall.empty() &&
+        std::ranges::find(gauged_walls, options_.wall) == gauged_walls.end()) {
       problem("--which-wall", options_.wall, "first (before cell 1) or last", "");
     }
     read_less_empty(GaugeKind::bow, "--bow", options_.bow, "--empty-bow", options_.empty_bow,

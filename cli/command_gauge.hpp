@@ -6,12 +6,17 @@
 // Not for: the answer itself (solver/gauge.hpp).
 #pragma once
 
+#include <array>
 #include <string>
+#include <string_view>
 
 #include "cli/build_input.hpp"
 #include "cli/console.hpp"
 
 namespace stackfit::cli {
+
+/// What `--which-wall` takes; nothing typed is the first.
+inline constexpr std::array<std::string_view, 2> gauged_walls{"first", "last"};
 
 /// Each as typed; empty where it was not.
 struct GaugeOptions {

@@ -21,6 +21,8 @@
 namespace stackfit::cli {
 namespace {
 
+constexpr const char* program_name = "stackfit";
+
 constexpr const char* purpose =
     "Compression and fit of prismatic cells stacked in a row inside a box: which\n"
     "shims go where, whether the face pressure stays right from empty to full, how\n"
@@ -292,13 +294,11 @@ int tell_commands(const CLI::App& app, const std::vector<std::string>& arguments
   return exit_unusable;
 }
 
-int parse_and_run(const std::vector<std::string>& arguments, Console& console) {
-  CLI::App app(purpose, "stackfit");
+void set_up(CLI::App& app, Told& told) {
   app.set_version_flag("--version", std::string("stackfit ") + STACKFIT_VERSION);
   app.footer(help_end);
   app.require_subcommand(1);
   app.get_formatter()->label("SUBCOMMAND", "COMMAND");
-  Told told;
   set_up_pick(app, told.pick);
   set_up_size(app, told.size);
   set_up_pressure(app, told.pressure);
@@ -307,6 +307,12 @@ int parse_and_run(const std::vector<std::string>& arguments, Console& console) {
   set_up_new(app, told.make_new);
   set_up_softness(app, told.softness);
   set_up_sort(app, told.sort);
+}
+
+int parse_and_run(const std::vector<std::string>& arguments, Console& console) {
+  CLI::App app(purpose, program_name);
+  Told told;
+  set_up(app, told);
   if (arguments.empty() || names_no_command(app, arguments.front())) {
     return tell_commands(app, arguments, console);
   }
@@ -321,6 +327,13 @@ int parse_and_run(const std::vector<std::string>& arguments, Console& console) {
 }
 
 }  // namespace
+
+TreeCommand command_tree() {
+  CLI::App app(purpose, program_name);
+  Told told;
+  set_up(app, told);
+  return tree_of(app);
+}
 
 int run_command_line(const std::vector<std::string>& arguments, Console& console) {
   try {

@@ -144,8 +144,7 @@ class OptionsReader {
     if (options_.cells.empty()) return;
     const std::string_view measured = trimmed(options_.measured);
     const bool pressed = measured.starts_with("pressed");
-    static constexpr std::array ways{"edge", "middle", "boards"};
-    if (!pressed && std::ranges::find(ways, measured) == ways.end()) {
+    if (!pressed && std::ranges::find(ways_of_measuring, measured) == ways_of_measuring.end()) {
       return problem("--measured", measured,
                      "how the calipers were held: edge, middle, boards, or \"pressed 240kgf\"");
     }

@@ -6,12 +6,17 @@
 // Not for: checking the figures (convert_build.hpp), or the command line itself.
 #pragma once
 
+#include <array>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "cli/read_build.hpp"
 
 namespace stackfit::cli {
+
+/// What `--measured` takes besides "pressed" with its force.
+inline constexpr std::array<std::string_view, 3> ways_of_measuring{"edge", "middle", "boards"};
 
 /// Each as typed after its option; empty where the option was not given.
 struct BuildOptions {

@@ -68,9 +68,10 @@ class ChanceReader {
   }
 
   void read_by() {
-    if (words_.by == "margin") {
+    const auto [by_chance, by_margin] = by_words;
+    if (words_.by == by_margin) {
       out_.options.by = PickBy::margin;
-    } else if (!words_.by.empty() && words_.by != "chance") {
+    } else if (!words_.by.empty() && words_.by != by_chance) {
       problem("--by", words_.by, "chance or margin");
     }
   }

@@ -6,13 +6,18 @@
 // build file under `uncertainty`.
 #pragma once
 
+#include <array>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "cli/read_build.hpp"
 #include "solver/chance_options.hpp"
 
 namespace stackfit::cli {
+
+/// What `--by` takes; nothing typed is the first.
+inline constexpr std::array<std::string_view, 2> by_words{"chance", "margin"};
 
 /// Each as typed; empty where it was not.
 struct ChanceInWords {
