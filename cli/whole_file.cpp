@@ -106,6 +106,7 @@ void check_target(const std::string& path, const std::vector<std::string>& input
   if (existing == Existing::refuse && fs::exists(path, error)) {
     fail(path, "there is such a file already; give another name");
   }
+  if (path == "-") fail(path, "that is standard input; name a file");
   if (fs::is_directory(path, error)) fail(path, "it is a folder");
   if (fs::exists(path, error) && !fs::is_regular_file(path, error)) {
     fail(path, "it is no ordinary file");

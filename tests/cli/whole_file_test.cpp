@@ -42,6 +42,11 @@ TEST_CASE("whole file: what cannot be written says so and leaves all as it was")
   CHECK(folder.files() == 1);
 }
 
+TEST_CASE("whole file: the sign for standard input is no name") {
+  CHECK_THROWS_AS(write_whole_file("-", "x"), std::runtime_error);
+  CHECK_FALSE(std::filesystem::exists("-"));
+}
+
 TEST_CASE("whole file: a link stays a link") {
   const testing::Folder folder;
   const std::string target = folder.write("target.json", "old");
