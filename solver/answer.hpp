@@ -5,6 +5,10 @@
 // For: printing as text, JSON or page. No view computes and no view knows a build file.
 // Not for: solving; `answer_pick` and `answer_pressure` fill it (answer.cpp).
 // Units: mm, N, MPa, fractions for charge and capacity loss, degrees C.
+// Shapes: n cells have n + 1 gaps; lists run from the first wall to the last unless they say else.
+// Source: figures that were not said are those of assumptions.hpp, each with where it is from, and
+// what rests on one is listed in Answer::assumed; how far the model is held against published
+// figures stands in DEVELOPERS.md.
 #pragma once
 
 #include <cstdint>
@@ -166,12 +170,12 @@ struct MarginProof {
 
 /// Sheets in their places and the pressures they give.
 struct PlanResult {
-  std::vector<GapResult> gaps;
-  std::vector<KitUse> kit;
-  double shim_total_mm = 0;  ///< kit shims only
-  double margin = 0;         ///< as model: least of the distances to the band over its width
-  bool passes = false;       ///< every required state and rule
-  bool proven_best = false;  ///< the search was exhaustive
+  std::vector<GapResult> gaps;  ///< n + 1
+  std::vector<KitUse> kit;      ///< one for each kind of Build::kit, in its order
+  double shim_total_mm = 0;     ///< kit shims only
+  double margin = 0;            ///< as model: least of the distances to the band over its width
+  bool passes = false;          ///< every required state and rule
+  bool proven_best = false;     ///< the search was exhaustive
   /// Empty: nothing is known, as of sheets that were placed, or of rows chosen one by one.
   std::optional<MarginProof> margin_proof;
   std::vector<std::string> bare_metal;  ///< gaps where insulation is due and missing
@@ -493,7 +497,7 @@ struct Answer {
   bool walls_are_metal = true;
   bool clamp_frame = false;  ///< plates and rods in place of a box
   Floor floor = Floor::not_said;
-  std::vector<CellResult> cells;
+  std::vector<CellResult> cells;  ///< n, as they stand
   BandResult band;
   bool has_plan = false;  ///< plan below is filled
   PlanResult plan;
@@ -509,7 +513,7 @@ struct Answer {
   std::vector<double> sense_lead_v;  ///< from the first - to each + after its bus bar
   bool voltage_assumed = false;
   std::optional<double> terminal_torque_nmm;  ///< as the build gives it
-  std::vector<Warning> warnings;  ///< worst first
+  std::vector<Warning> warnings;              ///< worst first
   Failure failure;
   std::vector<Remedy> remedies;  ///< smallest change first
   bool remedies_sought = false;
@@ -517,10 +521,10 @@ struct Answer {
   std::vector<AssumedUse> assumed;
   std::vector<AssumedWord> assumed_words;
   std::vector<double> curve_charge;        ///< swing curve's knots and window ends
-  std::vector<double> curve_pressure_mpa;  ///< new, at the reference temperature
+  std::vector<double> curve_pressure_mpa;  ///< at each of those; new, at the reference temperature
   std::optional<Picture> picture;          ///< only where it was asked for and there is a plan
   int row_number = 0;        ///< from 1, of one of several rows; 0: the only one, or all together
-  std::vector<Answer> rows;  ///< where there are several: each with its own plan
+  std::vector<Answer> rows;  ///< where there are several: each with its own plan; above, the worst
 
   [[nodiscard]] bool inside() const {
     return verdict == Verdict::fits || verdict == Verdict::fits_on_assumed_figures;
@@ -528,7 +532,9 @@ struct Answer {
 };
 
 /// `pick`: chooses shims from the kit, unless the build says where they are placed.
-/// Throws std::invalid_argument only for a Build no reader lets through (no cells, no length).
+/// Throws std::invalid_argument only for a Build no reader lets through (no cells, no length);
+/// UnusableBuild, which is one, where its message is for whoever wrote the build. Throws
+/// std::runtime_error where a row could not be solved: a fault of the solver.
 /// `chance`: empty, no chance is computed. `pictures`: whether to add what a drawing needs.
 [[nodiscard]] Answer answer_pick(const Build& build, const Assumptions& assumptions = {},
                                  const std::optional<ChanceOptions>& chance = {},

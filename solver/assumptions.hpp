@@ -4,6 +4,7 @@
 //
 // For: defaults of the resolver, the list that `--assumed` prints, and whatever draws from
 // the spans. Not for: material data (materials.hpp) or published curves (swing.cpp).
+// Units: each value, low and high in its own `unit`; "1" is a plain number or a fraction.
 #pragma once
 
 #include <array>
@@ -122,7 +123,7 @@ struct Assumption {
   Spread spread = Spread::fixed;
   Share share = Share::common;
   std::string_view why;
-  std::string_view source;
+  std::string_view source;  ///< publication, standard or common practice it is from
 };
 
 /// The table, in the order of Assumed.

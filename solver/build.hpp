@@ -5,6 +5,7 @@
 // For: handing what was said from the reader to the solver. What was not said is an empty
 // optional: nothing here is a default. Defaults stand in assumptions.hpp and enter in row.hpp.
 // Not for: corrected thicknesses, laws or pressures (Row, row.hpp).
+// Errors: nothing is checked here; whoever computes with it throws UnusableBuild.
 #pragma once
 
 #include <cstdint>

@@ -3,6 +3,8 @@
 // How sure an answer is, as numbers and codes: part of an Answer.
 //
 // For: every view. Not for: drawing (chance_model.hpp, monte_carlo.hpp).
+// Units: mm, MPa; chances and shares as fractions. Source: intervals as JCGM 101 has them, shares
+// by variance (first order and total, as Sobol); both held against published cases by tests.
 #pragma once
 
 #include <cstdint>

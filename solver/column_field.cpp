@@ -166,12 +166,14 @@ Eigen::VectorXd ShapesHessian::times(const Eigen::VectorXd& stiffness_n_per_mm, 
 
 bool ShapesHessian::factor(const Eigen::VectorXd& stiffness_n_per_mm, double tie_per_mm) {
   Eigen::MatrixXd hessian = Eigen::MatrixXd::Zero(size(), size());
-  const Eigen::VectorXd root = stiffness_n_per_mm.cwiseSqrt();
-  const Eigen::MatrixXd scaled = root.asDiagonal() * shapes_;
-  hessian.topLeftCorner(modes_, modes_)
-      .selfadjointView<Eigen::Lower>()
-      .rankUpdate(scaled.transpose());
-  hessian.topLeftCorner(modes_, modes_).diagonal().array() += 1;
+  if (modes_ > 0) {  // between rigid walls there are none, and Eigen would take a null pointer
+    const Eigen::VectorXd root = stiffness_n_per_mm.cwiseSqrt();
+    const Eigen::MatrixXd scaled = root.asDiagonal() * shapes_;
+    hessian.topLeftCorner(modes_, modes_)
+        .selfadjointView<Eigen::Lower>()
+        .rankUpdate(scaled.transpose());
+    hessian.topLeftCorner(modes_, modes_).diagonal().array() += 1;
+  }
   if (free_extension_) {
     const Eigen::VectorXd even = gathered(stiffness_n_per_mm);
     hessian.row(modes_).head(modes_) = even.head(modes_).transpose();
