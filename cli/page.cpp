@@ -146,6 +146,13 @@ void add_stopped(PageSheet& sheet, const Answer& answer, const Figures& figures)
   add_section(sheet, {"cells", "The cells", cells_html(answer, figures)});
 }
 
+std::string row_title(const Answer& answer) {
+  if (answer.question == Question::pressure) {
+    return "The row as placed";
+  }
+  return answer.inside() ? "Where the sheets go" : "The nearest to it: not to be built";
+}
+
 void add_plan(PageSheet& sheet, const Answer& answer, const PageHead& head,
               const Figures& figures) {
   const bool build = answer.question == Question::pick && answer.inside();
@@ -153,8 +160,7 @@ void add_plan(PageSheet& sheet, const Answer& answer, const PageHead& head,
     add_section(sheet, {"bench", "Lay out before you begin", bench_html(answer, figures)});
   }
   if (answer.has_plan) {
-    add_section(sheet,
-                {"row", build ? "Where the sheets go" : "The row", row_html(answer, figures)});
+    add_section(sheet, {"row", row_title(answer), row_html(answer, figures)});
   }
   if (build) {
     add_section(sheet, {"steps", "Put it together", steps_html(answer, figures)});
