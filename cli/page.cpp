@@ -19,6 +19,7 @@
 #include "cli/page_text.hpp"
 #include "cli/view_json.hpp"
 #include "cli/whole_file.hpp"
+#include "cli/words_chance.hpp"
 
 namespace stackfit::cli {
 namespace {
@@ -28,15 +29,11 @@ std::vector<PageFact> facts_of(const Answer& answer, const Figures& figures) {
                                 ? fmt::format("{}, {} in series, {} in parallel", answer.cell_count,
                                               answer.series, answer.parallel)
                                 : fmt::format("{} in series", answer.cell_count);
-  return {
-      {"Cells", cells},
-      {"Built at", fmt::format("{}, {}", percent(answer.build_charge),
-                               figures.temperature(answer.build_temperature_c))},
-      {"Your band", fmt::format("{}-{}{}", figures.pressure_number(answer.band.low_mpa),
-                                figures.pressure(answer.band.high_mpa), star(answer.band.assumed))},
-      {"Used at", fmt::format("{}, {}-{}", percent(answer.use_charge),
-                              figures.temperature_number(answer.use_temperature_c.low),
-                              figures.temperature(answer.use_temperature_c.high))}};
+  return {{"Cells", cells},
+          {"Built at", fmt::format("{}, {}", percent(answer.build_charge),
+                                   figures.temperature(answer.build_temperature_c))},
+          band_fact(answer.band, figures),
+          use_fact(answer.use_charge, answer.use_temperature_c, figures)};
 }
 
 std::string_view tone_name(PageTone tone) {
@@ -110,8 +107,7 @@ PageTone tone_of(const Answer& answer) {
   if (!answer.inside()) {
     return PageTone::warning;
   }
-  constexpr double likelier_not = 0.5;
-  const bool doubtful = answer.chance && answer.chance->plan.chance < likelier_not;
+  const bool doubtful = answer.chance && likelier_not(answer.chance->plan.chance);
   return doubtful ? PageTone::doubtful : PageTone::inside;
 }
 
@@ -169,16 +165,15 @@ void add_plan(PageSheet& sheet, const Answer& answer, const PageHead& head,
   if (answer.has_plan) {
     add_section(sheet, {"pressure", "Face pressure", pressure_html(answer, figures)});
     add_section(sheet, {"charge", "Pressure as it is charged", charge_html(answer, figures)});
-    add_section(sheet,
-                {"face", "The face pressed most, and who gives", worst_face_html(answer, figures)});
+    add_section(sheet, {"face", "The face pressed most, and who gives", worst_face_html(answer)});
   }
   add_section(sheet, {"sure", "How sure", sure_html(answer, figures)});
-  add_section(sheet, {"play", "Try it", play_html(answer, figures), true});
+  add_section(sheet, {"play", "Try it", play_html(answer), true});
   add_section(sheet, {"instead", "Instead", closing_html(answer, figures)});
   add_section(sheet, {"cells", "The cells", cells_html(answer, figures)});
   add_section(sheet, {"assumed", "What is assumed", assumed_html(assumed_lines(answer, figures))});
   if (build) {
-    add_section(sheet, {"later", "The next check", later_html(answer, head, figures)});
+    add_section(sheet, {"later", "The next check", later_html(answer, head)});
   }
 }
 
@@ -230,6 +225,17 @@ std::string lead_html(std::span<const TextBlock> blocks) {
     }
   }
   return out;
+}
+
+PageFact band_fact(const BandResult& band, const Figures& figures) {
+  return {"Your band", fmt::format("{}-{}{}", figures.pressure_number(band.low_mpa),
+                                   figures.pressure(band.high_mpa), star(band.assumed))};
+}
+
+PageFact use_fact(const Span& charge, const Span& temperature_c, const Figures& figures) {
+  return {"Used at",
+          fmt::format("{}, {}-{}", percent(charge), figures.temperature_number(temperature_c.low),
+                      figures.temperature(temperature_c.high))};
 }
 
 TextPage marked_page(const Answer& answer, const Figures& figures) {

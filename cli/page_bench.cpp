@@ -15,8 +15,6 @@
 namespace stackfit::cli {
 namespace {
 
-constexpr double nmm_in_nm = 1000;
-
 // Every kind of sheet that the plan uses, the rows' plans together.
 void count_kit(const PlanResult& plan, std::vector<KitUse>& kit) {
   for (const KitUse& use : plan.kit) {
@@ -128,7 +126,7 @@ std::string log_lines(const Answer& answer, const PageHead& head) {
 
 }  // namespace
 
-std::vector<std::string> tools_of(const Answer& answer, const Figures&) {
+std::vector<std::string> tools_of(const Answer& answer) {
   std::vector<std::string> tools = {std::string(method_tool(answer)),
                                     "caps or tape for every terminal, insulated tools",
                                     "calipers, one cell at a time with its caps on",
@@ -147,7 +145,7 @@ std::vector<std::string> tools_of(const Answer& answer, const Figures&) {
 
 std::string bench_html(const Answer& answer, const Figures& figures) {
   std::vector<std::string> all = parts_of(answer, figures);
-  const std::vector<std::string> tools = tools_of(answer, figures);
+  const std::vector<std::string> tools = tools_of(answer);
   all.insert(all.end(), tools.begin(), tools.end());
   return ticks_html(all);
 }
@@ -197,7 +195,8 @@ std::string steps_html(const Answer& answer, const Figures& figures) {
     const double torque = *answer.terminal_torque_nmm;
     out +=
         fmt::format("<p>Terminals: tighten to {:.1f} N·m ({:.0f} in-lb), as the maker says.</p>\n",
-                    torque / nmm_in_nm, in_unit(torque, *find_unit(Dimension::torque, "lbf.in")));
+                    in_unit(torque, *find_unit(Dimension::torque, "N.m")),
+                    in_unit(torque, *find_unit(Dimension::torque, "lbf.in")));
   }
   return out;
 }
@@ -224,16 +223,17 @@ std::string blanks_html(const Answer& answer, const Figures& figures) {
   return out + "</div>\n";
 }
 
-std::string later_html(const Answer& answer, const PageHead& head, const Figures&) {
-  const std::string file = head.file.empty() ? "built.json" : printable(head.file);
+std::string later_html(const Answer& answer, const PageHead& head) {
   std::vector<std::string> texts = {
       answer.clamp_frame
           ? "After three cycles read the length over the plates, or the springs, and ask what the "
             "row then sees: stackfit gauge."
           : "After three cycles read the walls' bow at the same charge, and ask what the row then "
             "sees: stackfit gauge, with --bow and --empty-bow.",
-      "Every three months, and at once where a cell is warm, smells or has grown: measure again at "
-      "the same charge, in the same way.",
+      "Every three months, and at once where a cell has grown: measure again at the same charge, "
+      "in "
+      "the same way. A cell that is warm, leaks or smells is not measured: it goes outdoors, away "
+      "from anything that burns.",
       "Keep these lines in a log; stackfit check with --log tells growth and a date."};
   if (answer.plan.life_span) {
     texts.push_back(
@@ -243,10 +243,10 @@ std::string later_html(const Answer& answer, const PageHead& head, const Figures
   }
   return list_html(texts) +
          fmt::format(
-             "<p>Plan kept from {}. Lines of {} for the log:</p>\n"
+             "<p>Lines of {} for the log:</p>\n"
              "<div class=\"scroll\" tabindex=\"0\" role=\"region\" aria-label=\"Lines for the "
              "log\"><pre class=\"copy\">{}</pre></div>\n",
-             html_of(file), html_of(head.date), lines_html(log_lines(answer, head)));
+             html_of(head.date), lines_html(log_lines(answer, head)));
 }
 
 }  // namespace stackfit::cli

@@ -36,6 +36,11 @@ struct PageFact {
   std::string text;
 };
 
+/// What `pick`, `pressure` and `size` have in common in the title block.
+[[nodiscard]] PageFact band_fact(const BandResult& band, const Figures& figures);
+[[nodiscard]] PageFact use_fact(const Span& charge, const Span& temperature_c,
+                                const Figures& figures);
+
 /// All that a sheet is made of; `html` members are safe already.
 struct PageSheet {
   std::string command;          ///< `pick`
@@ -62,17 +67,16 @@ void add_section(PageSheet& sheet, PageSection section);
 
 // page_bench.cpp
 /// What to lay out before beginning.
-[[nodiscard]] std::vector<std::string> tools_of(const Answer& answer, const Figures& figures);
+[[nodiscard]] std::vector<std::string> tools_of(const Answer& answer);
 [[nodiscard]] std::string bench_html(const Answer& answer, const Figures& figures);
 [[nodiscard]] std::string steps_html(const Answer& answer, const Figures& figures);
 [[nodiscard]] std::string blanks_html(const Answer& answer, const Figures& figures);
-[[nodiscard]] std::string later_html(const Answer& answer, const PageHead& head,
-                                     const Figures& figures);
+[[nodiscard]] std::string later_html(const Answer& answer, const PageHead& head);
 // page_pressure.cpp
 [[nodiscard]] std::string pressure_html(const Answer& answer, const Figures& figures);
 /// The chart, and beside it what moves the highest.
 [[nodiscard]] std::string charge_html(const Answer& answer, const Figures& figures);
-[[nodiscard]] std::string worst_face_html(const Answer& answer, const Figures& figures);
+[[nodiscard]] std::string worst_face_html(const Answer& answer);
 [[nodiscard]] std::string sure_html(const Answer& answer, const Figures& figures);
 // page_row.cpp
 /// Who gives, as one bar.
@@ -82,7 +86,7 @@ void add_section(PageSheet& sheet, PageSection section);
 [[nodiscard]] std::string cells_html(const Answer& answer, const Figures& figures);
 // page_play.cpp
 /// The sliders; empty where there is nothing to play with.
-[[nodiscard]] std::string play_html(const Answer& answer, const Figures& figures);
+[[nodiscard]] std::string play_html(const Answer& answer);
 [[nodiscard]] std::string play_json(const Answer& answer);
 // page_assumed.cpp
 [[nodiscard]] std::string assumed_html(const std::vector<AssumedLine>& lines);

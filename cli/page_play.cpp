@@ -112,7 +112,7 @@ std::string play_json(const Answer& answer) {
   return json.dump();
 }
 
-std::string play_html(const Answer& answer, const Figures&) {
+std::string play_html(const Answer& answer) {
   if (!can_play(answer)) {
     return "";
   }

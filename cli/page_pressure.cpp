@@ -216,7 +216,7 @@ std::string charge_html(const Answer& answer, const Figures& figures) {
   });
 }
 
-std::string worst_face_html(const Answer& answer, const Figures&) {
+std::string worst_face_html(const Answer& answer) {
   return of_rows(answer, [&](const Answer& row) {
     if (!row.picture) {
       return std::string();

@@ -17,11 +17,6 @@
 namespace stackfit::cli {
 namespace {
 
-// `WHAT TO ORDER` as a section's name: `What to order`.
-std::string section_title(const std::string& heading) {
-  return sentence_case(heading);
-}
-
 std::string section_id(std::size_t number) {
   return fmt::format("part-{}", number);
 }
@@ -61,21 +56,17 @@ std::string page_of(const SizeAnswer& answer, const PageHead& head) {
   sheet.command = "size";
   sheet.title = answer.title;
   sheet.word = plain(answer.verdict);
-  sheet.facts = {
-      {"Cells", fmt::format("{} of {:g}±{:g} mm", answer.cell_count, answer.nominal_mm,
-                            answer.tolerance_mm)},
-      {"Your band", fmt::format("{}-{}{}", figures.pressure_number(answer.band.low_mpa),
-                                figures.pressure(answer.band.high_mpa), star(answer.band.assumed))},
-      {"Used at", fmt::format("{}, {}-{}", percent(answer.use_charge),
-                              figures.temperature_number(answer.use_temperature_c.low),
-                              figures.temperature(answer.use_temperature_c.high))}};
+  sheet.facts = {{"Cells", fmt::format("{} of {:g}±{:g} mm", answer.cell_count, answer.nominal_mm,
+                                       answer.tolerance_mm)},
+                 band_fact(answer.band, figures),
+                 use_fact(answer.use_charge, answer.use_temperature_c, figures)};
   sheet.tone = tone_of(answer);
   std::size_t number = 0;
   for (const BlockSection& part : split_at_headings(page.lines.blocks())) {
     if (number == 0) {
       sheet.verdict_html = lead_html(without_word(part.blocks, sheet.word));
     } else {
-      add_section(sheet, {section_id(number), section_title(part.title), section_html(part)});
+      add_section(sheet, {section_id(number), sentence_case(part.title), section_html(part)});
     }
     if (number == 1) {
       add_section(sheet, {"drawing", "Drawing", drawing_html(answer, head)});

@@ -157,10 +157,14 @@ std::string chance_text(const ChanceOf& chance) {
   return chance_text(chance.chance);
 }
 
+bool likelier_not(double chance) {
+  constexpr double even = 0.5;
+  return chance < even;
+}
+
 std::string_view likelihood(double chance) {
   constexpr double near_certain = 0.95;
   constexpr double likely = 0.75;
-  constexpr double even = 0.5;
   constexpr double hardly = 0.05;
   if (chance >= near_certain) {
     return "very likely inside";
@@ -168,7 +172,7 @@ std::string_view likelihood(double chance) {
   if (chance >= likely) {
     return "likely inside";
   }
-  if (chance >= even) {
+  if (!likelier_not(chance)) {
     return "rather inside than not";
   }
   return chance >= hardly ? "rather NOT inside" : "hardly inside";

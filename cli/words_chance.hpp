@@ -22,6 +22,8 @@ namespace stackfit::cli {
 [[nodiscard]] std::string chance_text(double chance);
 /// `likely inside your band` and its siblings, by the same figure.
 [[nodiscard]] std::string_view likelihood(double chance);
+/// Whether a plan is likelier to fail than not.
+[[nodiscard]] bool likelier_not(double chance);
 /// Of 100 draws, `4`, `0.3` or `under 0.1`.
 [[nodiscard]] std::string share_text(double share);
 /// `charge when measured`.
