@@ -116,6 +116,7 @@ std::string verdict_html(const Answer& answer, const Figures& figures) {
   write_verdict(page);
   std::string out = lead_html(without_word(page.lines.blocks(), plain(answer.verdict)));
   TextPage more = marked_page(answer, figures);
+  more.all = true;  // a page has the room
   if (!answer.inside()) {
     write_failure(more);
   }
@@ -125,6 +126,7 @@ std::string verdict_html(const Answer& answer, const Figures& figures) {
 
 std::string closing_html(const Answer& answer, const Figures& figures) {
   TextPage page = marked_page(answer, figures);
+  page.all = true;
   if (answer.inside()) {
     write_remedies(page);
   }
