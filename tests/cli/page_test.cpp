@@ -71,6 +71,11 @@ TEST_CASE("every page says stop first, the cautions in full, and who overrules i
   }
 }
 
+TEST_CASE("a page tells every warning and change, and sends nobody to an option for more") {
+  CHECK_FALSE(has(page_of(samples::every_warning(), head()), "more: --all"));
+  CHECK_FALSE(has(page_of(samples::not_fitting(), head()), "more: --all"));
+}
+
 TEST_CASE("where a cell must not be pressed there is no plan, no step and nothing to play with") {
   const std::string page = page_of(samples::stopped(), head());
   for (const char* id : {"id=\"bench\"", "id=\"steps\"", "id=\"row\"", "id=\"pressure\"",
