@@ -135,10 +135,11 @@ std::string of_rows(const Answer& answer, const Html& html) {
   std::string out;
   for (const Answer& row : answer.rows) {
     if (row.has_plan) {
-      out += fmt::format("<h3>Row {} of {}</h3>\n", row.row_number, answer.rows.size()) + html(row);
+      out += fmt::format("<div><h3>Row {} of {}</h3>\n{}</div>\n", row.row_number,
+                         answer.rows.size(), html(row));
     }
   }
-  return out;
+  return fmt::format("<div class=\"rows\">{}</div>\n", out);
 }
 
 std::string moves_html(const Answer& answer, const Figures& figures) {

@@ -12,6 +12,7 @@
 #include "cli/page_text.hpp"
 #include "cli/picture_gives.hpp"
 #include "cli/picture_row.hpp"
+#include "cli/picture_row_layout.hpp"
 
 namespace stackfit::cli {
 namespace {
@@ -30,18 +31,27 @@ std::string sheets_of(const GapResult& gap, const Figures& figures) {
   return gap.sheets.empty() ? "nothing" : sheets_in_words(gap, figures);
 }
 
-// What to lay into each gap, to be ticked off as it lies.
+bool alike_but_for_name(const std::vector<PageCell>& a, const std::vector<PageCell>& b) {
+  return std::equal(
+      a.begin() + 1, a.end(), b.begin() + 1, b.end(),
+      [](const PageCell& one, const PageCell& other) { return one.text == other.text; });
+}
+
+// What to lay into each gap. Neighbours that take the same share a line: the drawings show them
+// one by one.
 std::string gaps_html(const Answer& answer, const Figures& figures) {
   PageTable table;
+  const std::vector<GapResult>& gaps = answer.plan.gaps;
   const bool slippery = std::ranges::any_of(
-      answer.plan.gaps, [](const GapResult& gap) { return gap.slippery_towards_cell != 0; });
+      gaps, [](const GapResult& gap) { return gap.slippery_towards_cell != 0; });
   table.caption = "Gap by gap, from the " + std::string(first_wall_name(answer));
   table.head = {{"gap"}, {"sheets"}, number_cell("in all, " + std::string(figures.length_unit()))};
   if (slippery) {
     table.head.push_back({"slippery face to"});
   }
   table.head.push_back({"insulated"});
-  for (const GapResult& gap : answer.plan.gaps) {
+  std::string first;
+  for (const GapResult& gap : gaps) {
     std::vector<PageCell> row = {row_head(printable(gap.name)),
                                  {sheets_of(gap, figures)},
                                  number_cell(figures.thickness_number(gap.total_mm))};
@@ -49,6 +59,12 @@ std::string gaps_html(const Answer& answer, const Figures& figures) {
       row.push_back({towards(gap, answer)});
     }
     row.push_back({insulation_of(gap)});
+    if (!table.rows.empty() && alike_but_for_name(table.rows.back(), row)) {
+      table.rows.back().front() =
+          row_head(fmt::format("{} to {}, each", first, printable(gap.name)));
+      continue;
+    }
+    first = printable(gap.name);
     table.rows.push_back(std::move(row));
   }
   return table_html(table);
@@ -73,8 +89,11 @@ std::string one_row_html(const Answer& answer, const Figures& figures) {
       fmt::format("<div class=\"pair\">{}{}</div>\n",
                   figure_html(row_from_side(answer, id + "-side"), "From the side.", true),
                   figure_html(row_from_above(answer, id + "-above"), "From above.", true));
-  return fmt::format("{}<div class=\"pair wide-left\">{}<div class=\"prose\">{}</div></div>\n",
-                     drawn, gaps_html(answer, figures), words_html(answer, figures));
+  const bool in_strips = row_layout(answer).strips.size() > 1;
+  return fmt::format(
+      "<div{}>{}<div class=\"pair wide-left\">{}<div class=\"prose\">{}</div></div></div>\n",
+      in_strips ? " class=\"in-strips\"" : "", drawn, gaps_html(answer, figures),
+      words_html(answer, figures));
 }
 
 std::string standing_of_cell(const CellResult& cell) {
