@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "solver/chance_model_parts.hpp"
+#include "solver/vector_loops.hpp"
 
 namespace stackfit {
 
@@ -241,23 +242,27 @@ bool ChanceModel::beaten(const Bound& bound, std::size_t samples, Work& work) co
 /// The total of shims at which a bound is met: now + t = interference + beta (built + t).
 double ChanceModel::total(const Bound& bound, double interference, const Work& work,
                           std::size_t i) const {
-  const double beta = bound.per_built;
-  const double short_by = interference + beta * work.built[i] - bound.now(work)[i];
-  return load_.thickness_mm + short_by / (1 - beta);
+  return total_of(interference, bound.per_built, work.built[i], bound.now(work)[i]);
 }
 
 /// The pressure at which it is met in every draw, where that differs; in `work.interference` its
 /// logarithm.
-void ChanceModel::find_pressure(const Bound& bound, std::size_t samples, Work& work) const {
+STACKFIT_VECTOR_LOOPS void ChanceModel::find_pressure(const Bound& bound, std::size_t samples,
+                                                      Work& work) const {
   if (bound.level == Bound::Level::push) {
     std::ranges::copy(work.push, work.pressure.begin());
     std::ranges::copy(work.ln_push, work.interference.begin());
     return;
   }
-  const double ln_top = std::log(bound.top_mpa);
+  const double top = bound.top_mpa;
+  const double ln_top = std::log(top);
+  const double* over_more = work.over_more.data();
+  const double* ln_more = work.ln_more.data();
+  double* pressure = work.pressure.data();
+  double* ln_pressure = work.interference.data();
   for (std::size_t i = 0; i < samples; ++i) {
-    work.pressure[i] = bound.top_mpa * work.over_more[i];
-    work.interference[i] = ln_top - work.ln_more[i];
+    pressure[i] = top * over_more[i];
+    ln_pressure[i] = ln_top - ln_more[i];
   }
 }
 
@@ -302,21 +307,36 @@ void ChanceModel::apply(const Bound& bound, std::size_t samples, Work& work,
     find_pressure(bound, samples, work);
     surface.between(work.pressure, work.x, work.three.subspan(samples), residual);
   }
+  cells_.at_all(work.interference, work.x.first(samples), residual, work.interference);
+  take_totals(bound, samples, work, out);
+}
+
+/// The total of shims at which a bound is met, in every draw, where it leaves less than others.
+STACKFIT_VECTOR_LOOPS void ChanceModel::take_totals(const Bound& bound, std::size_t samples,
+                                                    Work& work, std::span<double> out) const {
+  const double beta = bound.per_built;
+  const double* now = bound.now(work).data();
+  const double* built = work.built.data();
+  double* met = bound.leads < 0
+                    ? work.interference.data()
+                    : work.leader.data() + static_cast<std::size_t>(bound.leads) * samples;
+  const double* interference = work.interference.data();
   for (std::size_t i = 0; i < samples; ++i) {
-    work.interference[i] = cells_.at(work.interference[i] - work.x[i]) + residual[i];
+    met[i] = total_of(interference[i], beta, built[i], now[i]);
   }
-  const bool least = bound.row == WindowRow::loosest;
+  if (frame_) {  // of a least one: never met; else always kept
+    std::for_each_n(met, samples,
+                    [this](double& at) { at = at > load_.thickness_mm ? never_met : -never_met; });
+  }
   double* to = out.data() + static_cast<std::size_t>(bound.row) * samples;
-  double* kept = bound.leads < 0
-                     ? residual.data()
-                     : work.leader.data() + static_cast<std::size_t>(bound.leads) * samples;
-  for (std::size_t i = 0; i < samples; ++i) {
-    double at = total(bound, work.interference[i], work, i);
-    kept[i] = at;
-    if (frame_) {  // of a least one: never met; else always kept
-      at = at > load_.thickness_mm ? never_met : -never_met;
+  if (bound.row == WindowRow::loosest) {
+    for (std::size_t i = 0; i < samples; ++i) {
+      to[i] = to[i] < met[i] ? met[i] : to[i];
     }
-    to[i] = least ? std::max(to[i], at) : std::min(to[i], at);
+  } else {
+    for (std::size_t i = 0; i < samples; ++i) {
+      to[i] = met[i] < to[i] ? met[i] : to[i];
+    }
   }
 }
 

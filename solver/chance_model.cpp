@@ -7,6 +7,7 @@
 
 #include "solver/chance_model_parts.hpp"
 #include "solver/monte_carlo.hpp"
+#include "solver/vector_loops.hpp"
 #include "solver/vector_math.hpp"
 
 namespace stackfit {
@@ -69,7 +70,8 @@ ChanceModel::ChanceModel(const Study& study, const ShimLoad& load,
   make_curves();
 }
 
-void ChanceModel::take_inputs(std::span<const double> u, std::size_t samples, Work& work) const {
+STACKFIT_VECTOR_LOOPS void ChanceModel::take_inputs(std::span<const double> u, std::size_t samples,
+                                                    Work& work) const {
   for (std::size_t input = 0; input < all_.size(); ++input) {
     const Drawn& drawn = *all_[input];
     const double* from = u.data() + input * samples;
@@ -98,47 +100,52 @@ void ChanceModel::take_inputs(std::span<const double> u, std::size_t samples, Wo
   }
 }
 
-void ChanceModel::prepare(std::span<const double> u, std::size_t samples, Work& work) const {
+STACKFIT_VECTOR_LOOPS void ChanceModel::prepare(std::span<const double> u, std::size_t samples,
+                                                Work& work) const {
   take_inputs(u, samples, work);
   const Shifts& s = *shifts_;
   const ShiftDraw nominal = s.at.nominal();
-  // A figure's draws, or the one value that it keeps.
-  const auto draws = [&](int input, const double& kept) {
-    return input >= 0 ? Draws{work.value.data() + static_cast<std::size_t>(input) * samples, 1}
-                      : Draws{&kept, 0};
+  std::size_t rooms = 0;
+  const auto room = [&] { return work.shift.subspan(samples * rooms++, samples); };
+  const auto drawn = [&](int input) {
+    return std::span<const double>(work.value)
+        .subspan(static_cast<std::size_t>(input) * samples, samples);
   };
-  const double none = 0;
-  const double once = 1;
-  const std::array lengths{draws(s.calipers_common, none), draws(s.calipers_each, none),
-                           draws(s.lot_thickness, none), draws(s.fixed_sheets, none)};
-  const Draws box = draws(s.box_length, none);
-  const Draws charge = draws(s.measured_charge, none);
-  const Draws net = draws(s.swing_net, nominal.swing_net);
-  const Draws hump = draws(s.swing_hump, nominal.swing_hump);
-  const Draws expansion = draws(s.expansion, nominal.expansion_per_k);
-  const Draws reference = draws(s.measured_temperature, nominal.reference_c);
-  const Draws growth = draws(s.growth, once);
-  const Draws under_load = draws(s.growth_under_load, once);
-  for (std::size_t i = 0; i < samples; ++i) {
-    ShiftDraw draw;
-    draw.lengths_mm =
-        lengths[0].at(i) + lengths[1].at(i) + lengths[2].at(i) + lengths[3].at(i) - box.at(i);
-    draw.charge_off = charge.at(i);
-    draw.swing_net = net.at(i);
-    draw.swing_hump = hump.at(i);
-    draw.expansion_per_k = expansion.at(i);
-    draw.reference_c = reference.at(i);
-    draw.growth_per_loss = nominal.growth_per_loss * growth.at(i) * under_load.at(i);
-    const Shifted shifted = s.at.at(draw);
-    work.built[i] = shifted.built_mm;
-    work.thinnest[i] = shifted.thinnest_mm;
-    work.thickest[i] = shifted.thickest_mm;
+  // A figure's draws, or the one value that it keeps.
+  const auto draws = [&](int input, double kept) {
+    if (input >= 0) {
+      return drawn(input);
+    }
+    const std::span<double> same = room();
+    std::ranges::fill(same, kept);
+    return std::span<const double>(same);
+  };
+  const std::span<double> lengths = room();
+  std::ranges::fill(lengths, 0.0);
+  for (const int input : {s.calipers_common, s.calipers_each, s.lot_thickness, s.fixed_sheets}) {
+    for (std::size_t i = 0; input >= 0 && i < samples; ++i) {
+      lengths[i] += drawn(input)[i];
+    }
   }
+  for (std::size_t i = 0; s.box_length >= 0 && i < samples; ++i) {
+    lengths[i] -= drawn(s.box_length)[i];
+  }
+  const std::span<double> growth = room();
+  std::ranges::fill(growth, nominal.growth_per_loss);
+  for (const int input : {s.growth, s.growth_under_load}) {
+    for (std::size_t i = 0; input >= 0 && i < samples; ++i) {
+      growth[i] *= drawn(input)[i];
+    }
+  }
+  s.at.at_all({lengths, draws(s.measured_charge, 0), draws(s.swing_net, nominal.swing_net),
+               draws(s.swing_hump, nominal.swing_hump), draws(s.expansion, nominal.expansion_per_k),
+               draws(s.measured_temperature, nominal.reference_c), growth},
+              {work.built, work.thinnest, work.thickest});
   take_shapes(samples, work);
 }
 
 /// What bends the curves, the margin and a hand's push.
-void ChanceModel::take_shapes(std::size_t samples, Work& work) const {
+STACKFIT_VECTOR_LOOPS void ChanceModel::take_shapes(std::size_t samples, Work& work) const {
   const Shifts& s = *shifts_;
   const auto figure = [&](int input, std::size_t i) {
     return work.value[static_cast<std::size_t>(input) * samples + i];

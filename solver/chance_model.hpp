@@ -82,6 +82,11 @@ class ChanceModel {
   void apply(const Bound& bound, std::size_t samples, Work& work, std::span<double> out) const;
   void apply_to_close(const Bound& bound, std::size_t samples, Work& work,
                       std::span<double> out) const;
+  void take_totals(const Bound& bound, std::size_t samples, Work& work,
+                   std::span<double> out) const;
+  [[nodiscard]] double total_of(double interference, double beta, double built, double now) const {
+    return load_.thickness_mm + (interference + beta * built - now) / (1 - beta);
+  }
   [[nodiscard]] double total(const Bound& bound, double interference, const Work& work,
                              std::size_t i) const;
   void add_shims(const ShimTotal& shims, std::size_t samples, Work& work) const;

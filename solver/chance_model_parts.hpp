@@ -22,13 +22,6 @@ inline constexpr double never_met = std::numeric_limits<double>::infinity();
 /// Band's pressures count as pressed at least so far above nothing.
 inline constexpr double least_pressure_mpa = 1e-6;
 
-/// One figure over a block: a draw for each sample, or one value for all (step 0).
-struct Draws {
-  const double* first = nullptr;
-  std::size_t step = 0;
-  [[nodiscard]] double at(std::size_t i) const { return first[i * step]; }
-};
-
 struct ChanceModel::Shifts {
   ChanceShifts at;
   /// Draw that each figure takes from `u`; below zero: not drawn.
@@ -70,10 +63,12 @@ struct ChanceModel::Work {
         pressure(take(samples)),
         interference(take(samples)),
         three(take(3 * samples)),
+        shift(take(shift_figures * samples)),
         leader(take(leaders * samples)) {}
 
  private:
-  static constexpr std::size_t singles = 13;  ///< arrays of one figure a sample
+  static constexpr std::size_t shift_figures = 7;
+  static constexpr std::size_t singles = 13 + shift_figures;  ///< arrays of one figure a sample
   std::span<double> take(std::size_t count) {
     const std::span<double> taken(room_.get() + taken_, count);
     taken_ += count;
@@ -95,6 +90,7 @@ struct ChanceModel::Work {
   std::span<double> pressure;
   std::span<double> interference;
   std::span<double> three;           ///< for three figures a sample
+  std::span<double> shift;           ///< for those of ShiftDraws that are not drawn themselves
   std::span<double> leader;          ///< totals of the bounds that beat others
   std::vector<Span> spans;           ///< of x over the block
   std::vector<std::uint32_t> close;  ///< draws that are looked at one by one

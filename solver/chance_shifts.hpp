@@ -68,19 +68,35 @@ struct Shifted {
   double thickest_mm = 0;
 };
 
+/// The same of many draws, figure by figure, all of one length.
+struct ShiftDraws {
+  std::span<const double> lengths_mm;
+  std::span<const double> charge_off;
+  std::span<const double> swing_net;
+  std::span<const double> swing_hump;
+  std::span<const double> expansion_per_k;
+  std::span<const double> reference_c;
+  std::span<const double> growth_per_loss;
+};
+struct ShiftedRows {
+  std::span<double> built_mm;
+  std::span<double> thinnest_mm;
+  std::span<double> thickest_mm;
+};
+
 class ChanceShifts {
  public:
   ChanceShifts(const Study& study, const ShimLoad& load, bool reference_drawn,
                double most_charge_off);
   [[nodiscard]] ShiftDraw nominal() const { return nominal_; }
   [[nodiscard]] Shifted at(const ShiftDraw& draw) const;
+  void at_all(const ShiftDraws& draws, const ShiftedRows& out) const;
 
  private:
   struct Knot {
     double layer = 0;
     double charge = 0;
   };
-  [[nodiscard]] Shifted unreferenced(const ShiftDraw& draw) const;
 
   double cells_mm_ = 0;  ///< nominal thickness of all cells
   bool table_ = false;   ///< the swing is the user's table: scaled, not stretched

@@ -16,6 +16,8 @@
 #include <stdexcept>
 #include <thread>
 
+#include "solver/vector_loops.hpp"
+
 namespace stackfit {
 
 namespace {
@@ -66,18 +68,22 @@ class QuantileTable {
   static constexpr double least = uniform_step / 2;
 
   QuantileTable() {
-    for (std::size_t i = 0; i < pieces_.size(); ++i) {
-      pieces_[i] = between(knot(i), knot(i + 1));
+    for (std::size_t i = 0; i < piece_count; ++i) {
+      const Cubic piece = between(knot(i), knot(i + 1));
+      c0_[i] = piece.c0;
+      c1_[i] = piece.c1;
+      c2_[i] = piece.c2;
+      c3_[i] = piece.c3;
     }
   }
 
   /// For u from `least` to 1 - `least`.
   [[nodiscard]] double at(double u) const {
-    const double from_end = std::min(u, 1 - u);
+    const double from_end = u < 1 - u ? u : 1 - u;
     const auto bits = std::bit_cast<std::uint64_t>(from_end);
-    const Cubic& c = pieces_[(bits >> piece_bits) - first_piece];
+    const std::uint64_t i = (bits >> piece_bits) - first_piece;
     const double d = from_end - std::bit_cast<double>(bits & ~((1ULL << piece_bits) - 1));
-    return std::copysign(c.c0 + d * (c.c1 + d * (c.c2 + d * c.c3)), u - 0.5);
+    return std::copysign(c0_[i] + d * (c1_[i] + d * (c2_[i] + d * c3_[i])), u - 0.5);
   }
 
   /// -sqrt(2) erfc^-1(2 u), for u to 1/2.
@@ -117,7 +123,11 @@ class QuantileTable {
             (slope(z0) + slope(z1) - 2 * secant) / (step * step)};
   }
 
-  std::array<Cubic, piece_count> pieces_;
+  // Apart, so that vector instructions can pick several pieces' at once.
+  std::array<double, piece_count> c0_{};
+  std::array<double, piece_count> c1_{};
+  std::array<double, piece_count> c2_{};
+  std::array<double, piece_count> c3_{};
 };
 
 const QuantileTable& quantile_table() {
@@ -233,10 +243,18 @@ void draw_normal(std::uint64_t seed, std::uint64_t first_sample, std::size_t inp
   normal_quantiles(out, out);
 }
 
-void normal_quantiles(std::span<const double> u, std::span<double> out) {
+STACKFIT_VECTOR_LOOPS void normal_quantiles(std::span<const double> u, std::span<double> out) {
   const QuantileTable& table = quantile_table();
-  for (std::size_t i = 0; i < u.size(); ++i) {
-    out[i] = table.at(u[i]);
+  const std::size_t count = u.size();
+  const double* from = u.data();
+  // What is written is no part of the table; `out` may be `u` all the same.
+  std::array<double, 256> part{};
+  for (std::size_t first = 0; first < count; first += part.size()) {
+    const std::size_t here = std::min(part.size(), count - first);
+    for (std::size_t i = 0; i < here; ++i) {
+      part[i] = table.at(from[first + i]);
+    }
+    std::copy_n(part.begin(), here, out.data() + first);
   }
 }
 

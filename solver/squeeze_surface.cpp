@@ -2,6 +2,7 @@
 #include "solver/squeeze_surface.hpp"
 
 #include <algorithm>
+#include <array>
 #include <atomic>
 #include <cmath>
 #include <exception>
@@ -9,9 +10,14 @@
 #include <thread>
 #include <utility>
 
+#include "solver/vector_loops.hpp"
+
 namespace stackfit {
 
 namespace {
+
+/// Draws that are worked on together, on the stack.
+constexpr std::size_t tile = 128;
 
 /// Climbs the curves of a study's kinds of states, so that they are at hand.
 void climb_curves(const Study& study, const ShimLoad& load) {
@@ -105,6 +111,23 @@ CellSqueeze::CellSqueeze(const Row& row) {
   }
 }
 
+STACKFIT_VECTOR_LOOPS void CellSqueeze::at_all(std::span<const double> ln_pressure,
+                                               std::span<const double> ln_softness,
+                                               std::span<const double> on_top_mm,
+                                               std::span<double> out) const {
+  std::array<double, tile> part{};  // never a part of the table
+  for (std::size_t first = 0; first < out.size(); first += tile) {
+    const std::size_t here = std::min(tile, out.size() - first);
+    const double* pressure = ln_pressure.data() + first;
+    const double* softness = ln_softness.data() + first;
+    const double* on_top = on_top_mm.data() + first;
+    for (std::size_t i = 0; i < here; ++i) {
+      part[i] = at(pressure[i] - softness[i]) + on_top[i];
+    }
+    std::copy_n(part.begin(), here, out.data() + first);
+  }
+}
+
 SqueezeSurface::Parabola SqueezeSurface::through(const std::vector<double>& x,
                                                  const std::vector<double>& y) {
   if (x.empty()) {
@@ -156,8 +179,9 @@ SqueezeSurface::SqueezeSurface(const ShapeStudies& studies, const CellSqueeze& c
   }
 }
 
-void SqueezeSurface::residual(std::size_t level, std::span<const double> x, std::size_t samples,
-                              std::span<double> out) const {
+STACKFIT_VECTOR_LOOPS void SqueezeSurface::residual(std::size_t level, std::span<const double> x,
+                                                    std::size_t samples,
+                                                    std::span<double> out) const {
   double* to = out.data();
   std::fill_n(to, samples, nominal_[level]);
   for (const auto [input, slope, bend] : terms(level)) {
@@ -174,9 +198,22 @@ double SqueezeSurface::between_of(double pressure_mpa, std::span<const double> x
   while (level + 2 < levels_.size() && levels_[level + 1] <= pressure_mpa) {
     ++level;
   }
-  const double from = residual_of(level, x, samples, i);
-  const double to = residual_of(level + 1, x, samples, i);
-  return from + ways_[level].share(pressure_mpa) * (to - from);
+  return between_levels(level, pressure_mpa, x, samples, i);
+}
+
+/// The same of many: how many levels but the first and the last each has reached.
+STACKFIT_VECTOR_LOOPS void SqueezeSurface::find_levels(std::span<const double> pressure_mpa,
+                                                       std::span<std::int32_t> under) const {
+  const double* pressure = pressure_mpa.data();
+  std::int32_t* reached = under.data();
+  const std::size_t count = pressure_mpa.size();
+  std::fill_n(reached, count, 0);
+  for (std::size_t level = 1; level + 1 < levels_.size(); ++level) {
+    const double here = levels_[level];
+    for (std::size_t i = 0; i < count; ++i) {
+      reached[i] += here <= pressure[i] ? 1 : 0;
+    }
+  }
 }
 
 void SqueezeSurface::between(std::span<const double> pressure_mpa, std::span<const double> x,
@@ -185,8 +222,14 @@ void SqueezeSurface::between(std::span<const double> pressure_mpa, std::span<con
   // Of few levels all are cheaper than to look for two.
   constexpr std::size_t few = 3;
   if (levels_.size() > few) {
-    for (std::size_t i = 0; i < samples; ++i) {
-      out[i] = between_of(pressure_mpa[i], x, samples, i);
+    std::array<std::int32_t, tile> under{};
+    for (std::size_t first = 0; first < samples; first += tile) {
+      const std::size_t here = std::min(tile, samples - first);
+      find_levels(pressure_mpa.subspan(first, here), under);
+      for (std::size_t i = 0; i < here; ++i) {
+        const auto level = static_cast<std::size_t>(under[i]);
+        out[first + i] = between_levels(level, pressure_mpa[first + i], x, samples, first + i);
+      }
     }
     return;
   }

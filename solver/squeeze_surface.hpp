@@ -14,6 +14,7 @@
 // Lengths are mm from the even interference of the build as it stands.
 #pragma once
 
+#include <cstdint>
 #include <functional>
 #include <memory>
 #include <span>
@@ -52,10 +53,14 @@ class CellSqueeze {
   [[nodiscard]] double at(double ln_pressure) const {
     const double place = (ln_pressure - first_) * per_step_;
     const auto last = static_cast<double>(mm_.size() - 2);
-    const double held = place < 0 ? 0 : place > last ? last : place;
-    const auto i = static_cast<std::size_t>(held);
-    return mm_[i] + (place < 0 ? 0 : place - static_cast<double>(i)) * (mm_[i + 1] - mm_[i]);
+    const double inside = place < 0 ? 0 : place;
+    const auto i = static_cast<std::int32_t>(inside > last ? last : inside);
+    const double* mm = mm_.data();
+    return mm[i] + (inside - static_cast<double>(i)) * (mm[i + 1] - mm[i]);
   }
+  /// The squeeze at each of many pressures, as softness is drawn, and what comes on top of it.
+  void at_all(std::span<const double> ln_pressure, std::span<const double> ln_softness,
+              std::span<const double> on_top_mm, std::span<double> out) const;
 
  private:
   double first_ = 0;
@@ -118,6 +123,14 @@ class SqueezeSurface {
                                      first_term_[level + 1] - first_term_[level]);
   }
   [[nodiscard]] Parabola change(std::size_t level, std::size_t input) const;
+  void find_levels(std::span<const double> pressure_mpa, std::span<std::int32_t> under) const;
+  [[nodiscard]] double between_levels(std::size_t level, double pressure_mpa,
+                                      std::span<const double> x, std::size_t samples,
+                                      std::size_t i) const {
+    const double from = residual_of(level, x, samples, i);
+    const double to = residual_of(level + 1, x, samples, i);
+    return from + ways_[level].share(pressure_mpa) * (to - from);
+  }
   /// How far on its way from a level to the next a pressure is; held to what lies between the two,
   /// but for the ends.
   struct Way {

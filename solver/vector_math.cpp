@@ -6,6 +6,8 @@
 #include <cstdint>
 #include <stdexcept>
 
+#include "solver/vector_loops.hpp"
+
 namespace stackfit {
 namespace {
 
@@ -65,7 +67,7 @@ void require_room(std::span<const double> x, std::span<double> out) {
 
 }  // namespace
 
-void exp_all(std::span<const double> x, std::span<double> out) {
+STACKFIT_VECTOR_LOOPS void exp_all(std::span<const double> x, std::span<double> out) {
   require_room(x, out);
   const std::size_t count = x.size();
   const double* from = x.data();
@@ -75,7 +77,7 @@ void exp_all(std::span<const double> x, std::span<double> out) {
   }
 }
 
-void ln_all(std::span<const double> x, std::span<double> out) {
+STACKFIT_VECTOR_LOOPS void ln_all(std::span<const double> x, std::span<double> out) {
   require_room(x, out);
   const std::size_t count = x.size();
   const double* from = x.data();

@@ -8,6 +8,7 @@
 #include <boost/math/distributions/normal.hpp>
 #include <boost/math/quadrature/gauss_kronrod.hpp>
 #include <cmath>
+#include <string>
 #include <vector>
 
 #include "solver/chance.hpp"
@@ -182,6 +183,20 @@ Build plate_walls(double middle_mm) {
   return b;
 }
 
+Build by_hand_with_pads() {
+  Build b = sample::with_pads();
+  b.build.method = BuildMethod::hand;
+  b.use.capacity_loss = Span{0, 0.05};
+  return b;
+}
+
+Build watched_with_table() {
+  Build b = plate_walls(40.4);
+  b.cell.swing = SwingTable{{0, 0.3, 0.6, 1}, {0, 0.004, 0.003, 0.006}};
+  b.cell.limit_mpa = 0.5;
+  return b;
+}
+
 }  // namespace
 
 TEST_CASE("drawn figures on reduced curves give what the changed build gives solved anew") {
@@ -207,6 +222,39 @@ TEST_CASE("drawn figures on reduced curves give what the changed build gives sol
     b.frame->force_n = 1200;
     CHECK(worst_miss(b, {}, 12, 2e-4) < 0.02);
   }
+}
+
+TEST_CASE("a draw's window is the same alone and in a block, to the last bit") {
+  // Alone a draw meets no vector instruction, and of its bounds only what it is beaten in itself is
+  // passed over; a block passes over what is beaten in all its draws, looks up the rest one by one
+  // or together.
+  const auto [name, build, used] = GENERATE(table<std::string, Build, std::vector<int>>({
+      {"domed cells between plates", plate_walls(40.4), {9, 3}},
+      {"foam at the ends, by hand", by_hand_with_pads(), {8, 2}},
+      {"the swing a table, a limit, watched cells", watched_with_table(), {10, 1}},
+  }));
+  INFO(name);
+  const Study study(build, Assumptions{});
+  const ChanceModel model(study, study.load_of(used));
+  const std::size_t inputs = model.inputs().size();
+  constexpr std::size_t samples = 1021;  // no whole number of vectors
+  std::vector<double> u(inputs * samples);
+  draw_uniform(7, 0, inputs, samples, u);
+  std::vector<double> together(window_rows * samples);
+  model.windows(u, samples, together);
+  std::vector<double> one(inputs);
+  std::vector<double> alone(window_rows);
+  int different = 0;
+  for (std::size_t i = 0; i < samples; ++i) {
+    for (std::size_t k = 0; k < inputs; ++k) {
+      one[k] = u[k * samples + i];
+    }
+    model.windows(one, 1, alone);
+    for (std::size_t k = 0; k < window_rows; ++k) {
+      different += alone[k] == together[k * samples + i] ? 0 : 1;
+    }
+  }
+  CHECK(different == 0);
 }
 
 TEST_CASE("the chance with two uncertain figures is that of adaptive quadrature") {

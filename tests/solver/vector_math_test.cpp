@@ -66,4 +66,27 @@ TEST_CASE("as many results as figures are asked for") {
   CHECK_THROWS_AS(ln_all(x, found), std::invalid_argument);
 }
 
+TEST_CASE("a figure alone comes to what it comes to among many, to the last bit") {
+  // Among many, vector instructions of this machine's width do it; alone, none do.
+  std::vector<double> x;
+  for (int i = -500; i < 500; ++i) {
+    x.push_back(1.37 * i + 0.1);
+  }
+  std::vector<double> found(x.size());
+  std::vector<double> one(1);
+  int different = 0;
+  exp_all(x, found);
+  for (std::size_t i = 0; i < x.size(); ++i) {
+    exp_all({&x[i], 1}, one);
+    different += one[0] == found[i] ? 0 : 1;
+    x[i] = found[i];
+  }
+  ln_all(x, found);
+  for (std::size_t i = 0; i < x.size(); ++i) {
+    ln_all({&x[i], 1}, one);
+    different += one[0] == found[i] ? 0 : 1;
+  }
+  CHECK(different == 0);
+}
+
 }  // namespace
