@@ -206,7 +206,8 @@ Answer answer_study(Question question, const Study& study, const ShimPlan* given
   if (plan.used.empty()) {
     plan.used.assign(study.row().kit.size(), 0);
   }
-  const std::vector<AssumedUse> worth = worth_of_assumptions(study, plan);
+  const std::vector<AssumedUse> worth =
+      worth_of_assumptions(study, plan, options ? options->threads : 0);
   answer.assumed.insert(answer.assumed.begin(), worth.begin(), worth.end());
   answer.assumed_words = study.findings().words;
   return answer;

@@ -3,13 +3,11 @@
 
 #include <algorithm>
 #include <array>
-#include <atomic>
 #include <cmath>
-#include <exception>
 #include <limits>
-#include <thread>
 #include <utility>
 
+#include "solver/share_jobs.hpp"
 #include "solver/vector_loops.hpp"
 
 namespace stackfit {
@@ -26,35 +24,6 @@ void climb_curves(const Study& study, const ShimLoad& load) {
   kinds.push_back({true, false, study.model().build_state().stiff_pads});
   for (const RowModel::Kind& kind : kinds) {
     static_cast<void>(study.model().interference_for(kind, load, force));
-  }
-}
-
-/// Does numbered jobs on some threads; what the first one that failed threw comes out.
-void share_jobs(std::size_t jobs, int threads, const std::function<void(std::size_t)>& job) {
-  const std::size_t wanted = threads > 0 ? static_cast<std::size_t>(threads)
-                                         : std::max(1U, std::thread::hardware_concurrency());
-  std::atomic<std::size_t> next = 0;
-  std::vector<std::exception_ptr> thrown(jobs);
-  const auto work = [&] {
-    for (std::size_t i = next++; i < jobs; i = next++) {
-      try {
-        job(i);
-      } catch (...) {
-        thrown[i] = std::current_exception();
-      }
-    }
-  };
-  {
-    std::vector<std::jthread> others;
-    for (std::size_t i = 1; i < std::min(wanted, jobs); ++i) {
-      others.emplace_back(work);
-    }
-    work();
-  }
-  for (const std::exception_ptr& one : thrown) {
-    if (one) {
-      std::rethrow_exception(one);
-    }
   }
 }
 

@@ -6,6 +6,7 @@
 
 #include "solver/band.hpp"
 #include "solver/plan_result.hpp"
+#include "solver/share_jobs.hpp"
 
 namespace stackfit {
 namespace {
@@ -183,23 +184,25 @@ void add_what_ifs(const Study& study, const ShimPlan& plan, Answer& answer) {
   WhatIf(study, plan, answer).add_all();
 }
 
-std::vector<AssumedUse> worth_of_assumptions(const Study& study, const ShimPlan& plan) {
+std::vector<AssumedUse> worth_of_assumptions(const Study& study, const ShimPlan& plan,
+                                             int threads) {
   const double now = study.model().evaluate(study.load_of(plan.used)).highest.face_pressure_mpa;
   std::vector<AssumedUse> uses;
   for (const Assumed id : study.findings().assumed) {
-    const Assumption& entry = assumption(id);
-    AssumedUse use{id, study.assumptions()[id], 0, 0};
-    const auto change = [&](double value) {
-      if (value == use.value) {
-        return 0.0;
-      }
-      const Assumptions changed = study.assumptions().with(id, value);
-      return pressures_in(study, study.build(), changed, plan).highest.face_pressure_mpa - now;
-    };
-    use.worth_low_mpa = change(entry.low);
-    use.worth_high_mpa = change(entry.high);
-    uses.push_back(use);
+    uses.push_back({id, study.assumptions()[id], 0, 0});
   }
+  share_jobs(2 * uses.size(), threads, [&](std::size_t job) {
+    AssumedUse& use = uses[job / 2];
+    const Assumption& entry = assumption(use.id);
+    const bool low = job % 2 == 0;
+    const double value = low ? entry.low : entry.high;
+    if (value == use.value) {
+      return;
+    }
+    const Assumptions changed = study.assumptions().with(use.id, value);
+    (low ? use.worth_low_mpa : use.worth_high_mpa) =
+        pressures_in(study, study.build(), changed, plan).highest.face_pressure_mpa - now;
+  });
   return uses;
 }
 
