@@ -118,14 +118,19 @@ class Output(Folder):
         return [os.path.join(folder, name) for name in sorted(os.listdir(folder))
                 if name.endswith(".json")]
 
+    # What is looked at of every build; the chance where it prints, and not over and over.
+    VIEWS = (("pick",), ("pressure", "--no-chance"),
+             ("pick", "--assumed", "--no-chance"), ("pressure", "--assumed", "--no-chance"),
+             ("pick", "--all", "--units", "in,psi,lbf,F"),
+             ("pressure", "--all", "--units", "in,psi,lbf,F"))
+
     def test_eighty_columns_and_no_escapes(self):
         for build in self.builds():
-            for command in ("pick", "pressure"):
-                for more in ([], ["--assumed"], ["--all", "--units", "in,psi,lbf,F"]):
-                    text = printed(command, build, *more)
-                    self.assertNotIn("\x1b", text)
-                    for line in text.splitlines():
-                        self.assertLessEqual(columns(line), WIDTH, (build, command, more, line))
+            for command, *more in self.VIEWS:
+                text = printed(command, build, *more)
+                self.assertNotIn("\x1b", text)
+                for line in text.splitlines():
+                    self.assertLessEqual(columns(line), WIDTH, (build, command, more, line))
 
     def test_help_is_eighty_columns_too(self):
         for arguments in (["--help"], ["pick", "--help"], ["pressure", "--help"],
@@ -139,20 +144,19 @@ class Output(Folder):
     def test_json_parses_and_has_one_shape(self):
         shapes = set()
         for build in self.builds():
-            for command in ("pick", "pressure"):
-                answer = json.loads(printed(command, build, "--json"))
+            for command, *more in (("pick",), ("pressure", "--no-chance")):
+                answer = json.loads(printed(command, build, "--json", *more))
                 shapes.add(tuple(answer))
                 self.assertEqual(answer["question"], command)
         self.assertEqual(len(shapes), 1)
 
     def test_first_and_last_words(self):
         for build in self.builds():
-            for command in ("pick", "pressure"):
-                for more in ([], ["--assumed"]):
-                    text = " ".join(printed(command, build, *more).split())
-                    self.assertTrue(text.startswith("STOP:"), text[:40])
-                    self.assertIn("local codes overrule", text)
-                    self.assertIn("licensed or qualified person", text)
+            for command, *more in self.VIEWS:
+                text = " ".join(printed(command, build, *more).split())
+                self.assertTrue(text.startswith("STOP:"), text[:40])
+                self.assertIn("local codes overrule", text)
+                self.assertIn("licensed or qualified person", text)
 
     def test_terminal_gets_colour_unless_refused(self):
         for refused in (False, True):
