@@ -31,6 +31,8 @@ FaceSize convert_face(const Node& face) {
 void check_line(const Node& node, const ThicknessLine& line) {
   if (line.nominal_mm <= 0) {
     node.problem("a thickness above zero");
+  } else if (!node.fits(line.nominal_mm, Dimension::length)) {
+    return;
   } else if (line.tolerance_mm && *line.tolerance_mm >= line.nominal_mm) {
     node.problem("a tolerance smaller than the thickness");
   }

@@ -186,7 +186,12 @@ std::optional<EndWallInput> wall_of_text(const Node& node, const std::string& te
   if (same_words(trimmed(text), rigid_word)) return RigidWall{};
   const auto wall = node.accept(read_wall(text));
   if (!wall) return std::nullopt;
-  if (wall->thickness_mm && is_foil(*wall->thickness_mm)) refuse_foil(node);
+  if (!wall->thickness_mm) return *wall;
+  if (is_foil(*wall->thickness_mm)) {
+    refuse_foil(node);
+  } else if (!node.fits(*wall->thickness_mm, Dimension::length)) {
+    return std::nullopt;
+  }
   return *wall;
 }
 

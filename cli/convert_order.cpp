@@ -31,8 +31,8 @@ std::vector<double> convert_stock(const Node& order, std::string_view key, doubl
     stock.push_back(*thickness);
   }
   std::ranges::sort(stock);
-  const auto doubled = std::ranges::unique(stock);
-  stock.erase(doubled.begin(), doubled.end());
+  const auto doubled = std::unique(stock.begin(), stock.end());
+  stock.erase(doubled, stock.end());
   return stock;
 }
 

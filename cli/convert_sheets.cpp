@@ -16,6 +16,8 @@ namespace {
 
 // No sheet is thinner, and so many of them would fill a gap that they could not be counted.
 constexpr double thinnest_shim_mm = 0.001;
+// As the schema says of a count.
+constexpr int most_of_a_pile = 10000;
 
 // "0.8 mm polypropylene": what a pile is called where nobody named it.
 std::string plain_name(double thickness_mm, std::optional<SheetMaterial> material) {
@@ -44,6 +46,11 @@ KitShim convert_shim(const Node& node, const CellRows& rows) {
   if (!pile) return shim;
   if (pile->thickness_mm < thinnest_shim_mm) {
     node.problem(fmt::format("a thickness from {:g} mm", thinnest_shim_mm), "check the unit");
+  } else if (!node.fits(pile->thickness_mm, Dimension::length)) {
+    return shim;
+  }
+  if (pile->count > most_of_a_pile) {
+    node.problem(fmt::format("a thickness x a whole number from 0 to {}", most_of_a_pile));
   }
   shim.sheet.thickness_mm = pile->thickness_mm;
   shim.sheet.material = pile->material;

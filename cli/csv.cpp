@@ -19,7 +19,7 @@ constexpr std::array separators{';', '\t', ','};
 
 // The header decides: names hold neither semicolons nor tabs, and seldom commas.
 char separator_of(std::string_view text) {
-  const std::string_view header = text.substr(0, std::min(text.find('\n'), text.size()));
+  const std::string_view header = text.substr(0, std::min(text.find_first_of("\r\n"), text.size()));
   for (const char separator : separators) {
     if (header.find(separator) != std::string_view::npos) return separator;
   }
@@ -72,8 +72,9 @@ class CsvScanner {
 
   CsvField field() {
     while (!at_end_of_field() && text_[at_] == ' ') next();
-    CsvField out{{}, line_, column_};
+    CsvField out{{}, line_, column_, false};
     if (!done() && text_[at_] == '"') {
+      out.quoted = true;
       quoted(out);
     } else {
       while (!at_end_of_field()) {
@@ -138,7 +139,7 @@ bool separators_differ(const Csv& csv) {
   return std::ranges::all_of(csv.rows, [&](const CsvRow& row) {
     const char other = csv.separator == ',' ? ';' : ',';
     const bool whole = csv.separator == ',' || row.size() == 1;
-    return whole && row.front().text.find(other) != std::string::npos;
+    return whole && !row.front().quoted && row.front().text.find(other) != std::string::npos;
   });
 }
 

@@ -18,6 +18,7 @@ struct CsvField {
   std::string text;
   int line = 0;
   int column = 0;  ///< in letters, of the field's first letter
+  bool quoted = false;
 };
 using CsvRow = std::vector<CsvField>;
 

@@ -186,6 +186,8 @@ class Explainer {
   }
 
   void check_keys() {
+    // An object where one fixed value is meant: its keys are no matter.
+    if (!node_.contains("properties")) return;
     const std::vector<std::string> known = keys_of(node_.at("properties"));
     for (const std::string& key : keys_of(value_)) {
       if (std::ranges::find(known, key) != known.end()) continue;

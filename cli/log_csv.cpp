@@ -307,7 +307,10 @@ bool has_line(const CellLog& lines, const std::string& id, Day day) {
 ReadLog read_log(const std::string& path, const LogOf& of) {
   std::error_code error;
   if (!std::filesystem::exists(path, error) && !error) return {};
-  const TextFile file = read_text_file(path);
+  return read_log(read_text_file(path), of);
+}
+
+ReadLog read_log(const TextFile& file, const LogOf& of) {
   if (file.problem) {
     ReadLog out;
     out.exists = true;

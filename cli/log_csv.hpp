@@ -12,6 +12,7 @@
 #include <vector>
 
 #include "cli/read_build.hpp"
+#include "cli/text_file.hpp"
 #include "solver/cell_log.hpp"
 
 namespace stackfit::cli {
@@ -33,6 +34,8 @@ struct ReadLog {
 
 /// A file that is not there is an empty log. Does not throw on bad input.
 [[nodiscard]] ReadLog read_log(const std::string& path, const LogOf& of);
+/// A log that is there, and in memory.
+[[nodiscard]] ReadLog read_log(const TextFile& file, const LogOf& of);
 
 struct LogCopy {
   std::string text;

@@ -44,7 +44,7 @@ std::optional<std::string> Node::text() const {
   return value_->get<std::string>();
 }
 
-bool Node::sign_fits(double value, Dimension dimension, Sign sign) const {
+bool Node::fits(double value, Dimension dimension, Sign sign) const {
   if (dimension == Dimension::charge && !is_within(value, whole_charge)) {
     problem(what_is_allowed(dimension));
     return false;
@@ -82,15 +82,14 @@ std::optional<double> Node::quantity(Dimension dimension, Sign sign) const {
     value = accept(read_bare(value_->get<double>(), dimension));
   }
   // A reading of what must not be negative says so at its own place.
-  if (value && !sign_fits(*value, dimension, sign)) return std::nullopt;
+  if (value && !fits(*value, dimension, sign)) return std::nullopt;
   return value;
 }
 
 std::optional<Span> Node::span(Dimension dimension) const {
   if (!value_->is_string()) return std::nullopt;
   const auto span = accept(read_span(value_->get<std::string>(), dimension));
-  if (!span || !sign_fits(span->low, dimension, Sign::any) ||
-      !sign_fits(span->high, dimension, Sign::any)) {
+  if (!span || !fits(span->low, dimension, Sign::any) || !fits(span->high, dimension, Sign::any)) {
     return std::nullopt;
   }
   return span;

@@ -83,6 +83,10 @@ class Node {
     return parsed.value;
   }
 
+  /// False, with a problem here, where no such quantity is meant: for values out of a line of
+  /// several, which are held to the same as quantities alone.
+  [[nodiscard]] bool fits(double value, Dimension dimension, Sign sign = Sign::positive) const;
+
   /// A problem with this value; what was found is the value itself.
   void problem(std::string allowed, std::string mend = {}) const;
   void problem_found(std::string found, std::string allowed, std::string mend = {}) const;
@@ -92,8 +96,6 @@ class Node {
   void note(std::string text) const;
 
  private:
-  [[nodiscard]] bool sign_fits(double value, Dimension dimension, Sign sign) const;
-
   const Json* value_;
   std::string pointer_;
   Gathering* sink_;

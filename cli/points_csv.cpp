@@ -150,8 +150,11 @@ bool check_columns(const CsvHeader& header, const TextPlace& place, PointsTable&
 /// What was read of each table, by its path.
 class Loader {
  public:
-  Loader(Json& document, Places& places, const std::function<std::string(std::string)>& path_of)
-      : document_(document), places_(places), path_of_(path_of) {}
+  using PathOf = std::function<std::string(std::string)>;
+  using ReadTable = std::function<TextFile(const std::string&)>;
+
+  Loader(Json& document, Places& places, const PathOf& path_of, const ReadTable& read_table)
+      : document_(document), places_(places), path_of_(path_of), read_table_(read_table) {}
 
   LoadedPoints load() {
     const auto cells = document_.find("cells");
@@ -177,7 +180,7 @@ class Loader {
   Known& table_at(const std::string& path, const std::string& pointer) {
     const auto known = tables_.find(path);
     if (known != tables_.end()) return known->second;
-    const TextFile file = read_text_file(path);
+    const TextFile file = read_table_(path);
     Known& read = tables_[path];
     if (file.problem && file.problem->place.line == 0) {
       read.table.problems.push_back({places_.value(pointer),
@@ -257,7 +260,8 @@ class Loader {
 
   Json& document_;
   Places& places_;
-  const std::function<std::string(std::string)>& path_of_;
+  const PathOf& path_of_;
+  const ReadTable& read_table_;
   std::map<std::string, Known> tables_;
   LoadedPoints out_;
 };
@@ -289,9 +293,10 @@ PointsTable read_points_table(const TextFile& file) {
 }
 
 LoadedPoints load_points(Json& document, Places& places,
-                         const std::function<std::string(std::string)>& path_of) {
+                         const std::function<std::string(std::string)>& path_of,
+                         const std::function<TextFile(const std::string&)>& read_table) {
   if (!document.is_object()) return {};
-  return Loader(document, places, path_of).load();
+  return Loader(document, places, path_of, read_table).load();
 }
 
 std::string id_of_cell(const Json& cell, std::size_t index) {

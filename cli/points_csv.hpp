@@ -56,9 +56,12 @@ struct LoadedPoints {
 };
 
 /// Puts the tables' points in place of their names, in all cells of the document. A name stays
-/// where its table could not be read. `path_of` turns a name into a path.
-[[nodiscard]] LoadedPoints load_points(nlohmann::ordered_json& document, Places& places,
-                                       const std::function<std::string(std::string)>& path_of);
+/// where its table could not be read. `path_of` turns a name into a path, and `read_table` reads
+/// it.
+[[nodiscard]] LoadedPoints load_points(
+    nlohmann::ordered_json& document, Places& places,
+    const std::function<std::string(std::string)>& path_of,
+    const std::function<TextFile(const std::string&)>& read_table);
 
 /// A cell's id, or else its place in the list, from 1.
 [[nodiscard]] std::string id_of_cell(const nlohmann::ordered_json& cell, std::size_t index);

@@ -13,6 +13,7 @@
 #include "cli/cells_csv.hpp"
 #include "cli/convert_build.hpp"
 #include "cli/explain_schema.hpp"
+#include "cli/file_reader.hpp"
 #include "cli/json_text.hpp"
 #include "cli/options_build.hpp"
 #include "cli/paths.hpp"
@@ -36,7 +37,7 @@ constexpr const char* cells_key = "cells";
 // The document on its way from text to build: each step adds to it or to the problems.
 class Reading {
  public:
-  explicit Reading(const BuildSource& source) : source_(source) {}
+  Reading(const BuildSource& source, const BuildFiles& files) : source_(source), files_(files) {}
 
   ReadBuild read() {
     if (!open()) return std::move(out_);
@@ -73,7 +74,7 @@ class Reading {
   }
 
   bool open_file() {
-    const TextFile file = read_text_file(source_.file);
+    const TextFile file = files_.build(source_.file);
     if (file.problem) {
       out_.problems.push_back(*file.problem);
       return false;
@@ -144,7 +145,7 @@ class Reading {
     const std::string path = beside_build(name);
     out_.files.push_back(path);
     out_.document.erase(table_key);
-    TextFile file = read_text_file(path);
+    TextFile file = files_.tables(path);
     // A file that is not there is complained of where it is named.
     if (file.problem && file.problem->place.line == 0) {
       file.problem->found = file.name + ": " + file.problem->found;
@@ -162,8 +163,9 @@ class Reading {
 
   // Tables of heights take the place of their names.
   void add_points() {
-    LoadedPoints loaded = load_points(out_.document, places_,
-                                      [&](const std::string& name) { return beside_build(name); });
+    LoadedPoints loaded = load_points(
+        out_.document, places_, [&](const std::string& name) { return beside_build(name); },
+        files_.tables);
     add(std::move(loaded.problems));
     std::ranges::move(loaded.notes, std::back_inserter(out_.notes));
     std::ranges::move(loaded.files, std::back_inserter(out_.files));
@@ -225,6 +227,7 @@ class Reading {
   }
 
   const BuildSource& source_;
+  const BuildFiles& files_;
   Places places_;
   bool table_failed_ = false;
   ReadBuild out_;
@@ -232,8 +235,16 @@ class Reading {
 
 }  // namespace
 
+BuildFiles files_on_disk() {
+  return {read_text_file, read_table_file};
+}
+
 ReadBuild read_build(const BuildSource& source) {
-  return Reading(source).read();
+  return read_build(source, files_on_disk());
+}
+
+ReadBuild read_build(const BuildSource& source, const BuildFiles& files) {
+  return Reading(source, files).read();
 }
 
 std::string describe(const Problem& problem) {

@@ -9,6 +9,7 @@
 #include "cli/blanks.hpp"
 #include "cli/cells_csv.hpp"
 #include "cli/convert_parts.hpp"
+#include "cli/file_reader.hpp"
 #include "cli/paths.hpp"
 #include "cli/points_csv.hpp"
 #include "cli/text_file.hpp"
@@ -24,10 +25,10 @@ constexpr std::size_t rows_in_a_pile = 20;
 
 class ReadingPile {
  public:
-  explicit ReadingPile(const PileSource& source) : source_(source) {}
+  ReadingPile(const PileSource& source, const BuildFiles& files) : source_(source), files_(files) {}
 
   ReadBuild read() {
-    const TextFile file = read_text_file(source_.table);
+    const TextFile file = files_.build(source_.table);
     CellsTable table = read_cells_table(file);
     if (!file.problem) out_.files.push_back(source_.table);
     add(std::move(table.problems));
@@ -56,14 +57,18 @@ class ReadingPile {
   }
 
   void add_points() {
-    LoadedPoints loaded = load_points(out_.document, places_, [&](const std::string& name) {
-      const std::filesystem::path table(name);
-      if (table.is_absolute() || source_.table == "-") return name;
-      return (std::filesystem::path(source_.table).parent_path() / table).string();
-    });
+    LoadedPoints loaded = load_points(
+        out_.document, places_, [&](const std::string& name) { return beside_pile(name); },
+        files_.tables);
     add(std::move(loaded.problems));
     std::ranges::move(loaded.notes, std::back_inserter(out_.notes));
     std::ranges::move(loaded.files, std::back_inserter(out_.files));
+  }
+
+  [[nodiscard]] std::string beside_pile(const std::string& name) const {
+    const std::filesystem::path table(name);
+    if (table.is_absolute() || source_.table == "-") return name;
+    return (std::filesystem::path(source_.table).parent_path() / table).string();
   }
 
   void convert() {
@@ -80,6 +85,7 @@ class ReadingPile {
   }
 
   const PileSource& source_;
+  const BuildFiles& files_;
   Places places_;
   ReadBuild out_;
 };
@@ -87,7 +93,11 @@ class ReadingPile {
 }  // namespace
 
 ReadBuild read_pile(const PileSource& source) {
-  return ReadingPile(source).read();
+  return read_pile(source, files_on_disk());
+}
+
+ReadBuild read_pile(const PileSource& source, const BuildFiles& files) {
+  return ReadingPile(source, files).read();
 }
 
 Converted convert_pile(const Json& document, const Places& places) {

@@ -149,4 +149,18 @@ TextFile read_text_file(const std::string& path) {
   return check_text(path, read_limited(stream));
 }
 
+TextFile read_table_file(const std::string& path) {
+  std::error_code error;
+  const bool there = std::filesystem::exists(path, error);
+  if (there && !std::filesystem::is_regular_file(path, error) &&
+      !std::filesystem::is_directory(path, error)) {
+    return {path, {}, file_problem(path, "a device or a pipe", "save the table as a file")};
+  }
+  // "-" is here a name like any other.
+  TextFile file = read_text_file((std::filesystem::path(".") / path).string());
+  file.name = path;
+  if (file.problem) file.problem->place.file = path;
+  return file;
+}
+
 }  // namespace stackfit::cli

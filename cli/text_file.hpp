@@ -27,6 +27,10 @@ struct TextFile {
 /// Reads `path`, or standard input for "-".
 [[nodiscard]] TextFile read_text_file(const std::string& path);
 
+/// Reads a table that a build file names: a file, and never standard input or a device, which
+/// could keep whoever was only handed the build file waiting for ever.
+[[nodiscard]] TextFile read_table_file(const std::string& path);
+
 /// The same checks on bytes already in memory.
 [[nodiscard]] TextFile check_text(std::string name, std::string bytes);
 

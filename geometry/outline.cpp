@@ -162,9 +162,13 @@ Outline rounded_rectangle(const RectangleSize& size, Point centre) {
   }
   const double x = size.width_mm / 2;
   const double y = size.height_mm / 2;
+  // A corner rounder than it can be told from a sharp one, or none.
+  const double reach = std::max(std::abs(centre.x_mm) + x, std::abs(centre.y_mm) + y);
+  const double radius =
+      size.corner_radius_mm > set_operation_position_error * reach ? size.corner_radius_mm : 0;
   // From the middle outwards, so that a radius of exactly half a side leaves no straight edge.
-  const double xi = x - size.corner_radius_mm;
-  const double yi = y - size.corner_radius_mm;
+  const double xi = x - radius;
+  const double yi = y - radius;
   const auto at = [&](double dx, double dy) { return Point{centre.x_mm + dx, centre.y_mm + dy}; };
   const Corner corners[] = {{at(xi, -y), at(x, -yi), at(xi, -yi)},
                             {at(x, yi), at(xi, y), at(xi, yi)},

@@ -37,7 +37,7 @@ struct Edge {
 /// A closed chain of edges: counterclockwise for an outer boundary, clockwise for a hole.
 using Loop = std::vector<Edge>;
 
-/// A region of the plane: outer loops and holes, none crossing. May be empty.
+/// Outer loops and holes, none crossing, each through a corner once at most. May be empty.
 struct Outline {
   std::vector<Loop> loops;
 };
@@ -55,8 +55,8 @@ struct SecondMoments {
 };
 
 /// Rectangle with rounded corners about `centre`.
-/// Throws std::invalid_argument for a size that is not positive and finite, or a radius
-/// below zero or above half the shorter side.
+/// Throws std::invalid_argument for a size not finite or not above zero, or a radius not from 0 to
+/// half the shorter side; one below set_operation_position_error of the reach counts as none.
 [[nodiscard]] Outline rounded_rectangle(const RectangleSize& size, Point centre = {});
 
 /// Polygon through `points` in either direction; stored counterclockwise. A point given twice

@@ -4,11 +4,12 @@
 //
 // Where set_operation_position_error comes from, in units of eps = 2^-52 times the reach:
 //  - An arc given in doubles does not quite end on its circle. Its centre is moved along the
-//    chord until it does, which moves the arc by no more than the ends differed: at most 4.
-//  - A corner a + b sqrt(c) of a result is put together from three rounded numbers, a and
+//    chord until it does, which moves the arc by no more than the ends differed: at most 8.
+//  - A corner a + b sqrt(c) of a result is put together from two rounded numbers, a and
 //    b sqrt(c) being no larger than twice the reach: at most 10 along each axis, 15 together.
-//  - Corners nearer than `weld`, 32, are made one, and loops narrower than that are left out.
-// Together 51, and 2^-46 is 64.
+//  - Corners nearer than `weld`, 32, are made one, loops narrower than that are left out, and arcs
+//    of half that radius or less become straight: one of these at any place.
+// Together 55, and 2^-46 is 64.
 #include <CGAL/Exact_rational.h>
 #include <CGAL/General_polygon_set_2.h>
 #include <CGAL/Gps_circle_segment_traits_2.h>
@@ -18,6 +19,7 @@
 #include <cmath>
 #include <cstddef>
 #include <iterator>
+#include <limits>
 #include <list>
 #include <stdexcept>
 #include <utility>
@@ -39,8 +41,10 @@ using Corner = Traits::Point_2;
 using Coordinate = Traits::CoordNT;
 using ExactPoint = Kernel::Point_2;
 
-/// Ends of an arc may differ in their distance from its centre by rounding, not by more.
+/// Ends of an arc may differ in their distance from its centre by rounding, not by more: a part of
+/// the radius, or what three rounded points come to, as a part of their reach.
 constexpr double arc_mismatch = 1e-9;
+constexpr double arc_rounding = 8 * std::numeric_limits<double>::epsilon();
 
 double reach_mm(const Outline& outline) {
   double reach = 0;
@@ -72,7 +76,9 @@ void require_arc(const Edge& edge, Point to) {
   const double start =
       std::hypot(edge.from.x_mm - edge.centre.x_mm, edge.from.y_mm - edge.centre.y_mm);
   const double end = std::hypot(to.x_mm - edge.centre.x_mm, to.y_mm - edge.centre.y_mm);
-  if (!(start > 0) || !(std::abs(start - end) <= arc_mismatch * start)) {
+  const double reach = reach_mm(Outline{{{edge, {.from = to}}}});
+  const double mismatch = std::max(arc_mismatch * start, arc_rounding * reach);
+  if (!(start > 0) || !(std::abs(start - end) <= mismatch)) {
     throw std::invalid_argument("an arc's ends are not equally far from its centre");
   }
 }
@@ -165,10 +171,15 @@ PolygonSet exact_set(const Outline& outline) {
 
 // ---- And back --------------------------------------------------------------------------
 
+/// a + b sqrt(c). Of nearly equal circles b or c alone may be beyond what a double holds; b^2 c is
+/// a length squared.
 double rounded(const Coordinate& c) {
   const double rational = CGAL::to_double(c.a0());
-  return c.is_extended() ? rational + CGAL::to_double(c.a1()) * std::sqrt(CGAL::to_double(c.root()))
-                         : rational;
+  if (!c.is_extended()) {
+    return rational;
+  }
+  const double root = std::sqrt(CGAL::to_double(Rational(c.a1() * c.a1() * c.root())));
+  return c.a1() < 0 ? rational - root : rational + root;
 }
 
 Point rounded(const Corner& corner) {
@@ -208,14 +219,61 @@ Loop welded(const Loop& loop, double weld_mm) {
   return kept;
 }
 
-void add_loop(Outline& outline, const Polygon& polygon, double weld_mm) {
-  Outline alone{{welded(rounded(polygon), weld_mm)}};
-  if (alone.loops.front().size() < 2) {
-    return;
+/// Where a region touches itself at a corner its boundary comes in one piece, which goes through
+/// that corner twice and which no set operation would take again: cut there into several.
+std::vector<Loop> simple_loops(const Loop& loop, double weld_mm) {
+  std::vector<Loop> loops;
+  Loop open;
+  for (Edge edge : loop) {
+    const auto before = std::find_if(open.begin(), open.end(), [&](const Edge& other) {
+      return std::hypot(other.from.x_mm - edge.from.x_mm, other.from.y_mm - edge.from.y_mm) <=
+             weld_mm;
+    });
+    if (before != open.end()) {
+      edge.from = before->from;
+      loops.emplace_back(before, open.end());
+      open.erase(before, open.end());
+    }
+    open.push_back(edge);
   }
-  // A loop of width w has about half its perimeter times w of area.
-  if (std::abs(area_mm2(alone)) > weld_mm * perimeter_mm(alone) / 2) {
-    outline.loops.push_back(std::move(alone.loops.front()));
+  loops.push_back(std::move(open));
+  return loops;
+}
+
+/// As far from one end as from the other again, after both were rounded. An arc too small to
+/// have a radius becomes straight.
+void settle_arc(Edge& edge, Point to, double weld_mm) {
+  const Point chord{to.x_mm - edge.from.x_mm, to.y_mm - edge.from.y_mm};
+  const double squared = chord.x_mm * chord.x_mm + chord.y_mm * chord.y_mm;
+  // From the chord's middle to the centre, of which only the part across the chord is kept.
+  const Point out{edge.centre.x_mm - (edge.from.x_mm + chord.x_mm / 2),
+                  edge.centre.y_mm - (edge.from.y_mm + chord.y_mm / 2)};
+  const double along = (out.x_mm * chord.x_mm + out.y_mm * chord.y_mm) / squared;
+  edge.centre.x_mm -= along * chord.x_mm;
+  edge.centre.y_mm -= along * chord.y_mm;
+  edge.is_arc = std::hypot(edge.from.x_mm - edge.centre.x_mm, edge.from.y_mm - edge.centre.y_mm) >
+                weld_mm / 2;
+}
+
+void settle_arcs(Loop& loop, double weld_mm) {
+  for (std::size_t i = 0; i < loop.size(); ++i) {
+    if (loop[i].is_arc) {
+      settle_arc(loop[i], loop[(i + 1) % loop.size()].from, weld_mm);
+    }
+  }
+}
+
+void add_loop(Outline& outline, const Polygon& polygon, double weld_mm) {
+  for (Loop& loop : simple_loops(welded(rounded(polygon), weld_mm), weld_mm)) {
+    if (loop.size() < 2) {
+      continue;
+    }
+    settle_arcs(loop, weld_mm);
+    const Outline alone{{loop}};
+    // A loop of width w has about half its perimeter times w of area.
+    if (std::abs(area_mm2(alone)) > weld_mm * perimeter_mm(alone) / 2) {
+      outline.loops.push_back(std::move(loop));
+    }
   }
 }
 

@@ -33,6 +33,10 @@ TEST_CASE("csv: separators, quotes, line ends, empty lines") {
   CHECK(csv.rows[0][1].column == 4);
   CHECK(csv_of("a;b\n1;2").separator == ';');
   CHECK(csv_of("a\tb\n1\t2").rows[0][1].text == "2");
+  // The header's separator, also where lines end in a lone carriage return; and what stands in
+  // quotes parts nothing.
+  CHECK(csv_of("a,b\r1,\"x;y\"\r").rows[0][1].text == "x;y");
+  CHECK(csv_of("a,b\n\"x;y\",2\n").rows[0][0].text == "x;y");
 }
 
 TEST_CASE("csv: what cannot be read") {

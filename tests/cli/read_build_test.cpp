@@ -3,7 +3,10 @@
 
 #include <string>
 #include <variant>
+#include <vector>
 
+#include "cli/file_reader.hpp"
+#include "cli/text_file.hpp"
 #include "tests/catch.hpp"
 #include "tests/cli/read_helper.hpp"
 
@@ -205,6 +208,34 @@ TEST_CASE("read: a table of cells beside the file, or missing") {
   CHECK_THAT(problem.mend, ContainsSubstring("centimetres"));
   // --set reaches into the table's cells.
   CHECK(read_build({file, {}, {{"cells.1.edge", "58.4"}}}).build.has_value());
+}
+
+TEST_CASE("read: a table is a file, whatever the build calls it") {
+  CHECK(read_table_file("/dev/null").problem->found == "a device or a pipe");
+  CHECK(read_table_file("-").problem->found == "no such file");
+  CHECK(read_table_file("-").problem->place.file == "-");
+  const testing::Folder folder;
+  CHECK(read_table_file(folder.path("")).problem->found == "a folder");
+  const TextFile file = read_table_file(folder.write("-", "id\nA\n"));
+  CHECK_FALSE(file.problem);
+  CHECK(file.name == folder.path("-"));
+}
+
+TEST_CASE("read: files of memory alone, and nothing of the disk") {
+  std::vector<std::string> asked;
+  const FileReader reader = [&](const std::string& name) {
+    asked.push_back(name);
+    if (name == "build.json") {
+      return check_text(name, R"({"stackfit": 1, "cell": {"face": {"width": 141, "height": 183},
+        "thickness": 58.4}, "measured": "cells.csv", "box": {"inner": {"length": 119}}})");
+    }
+    return check_text(name, "id,edge (mm)\nA,58.4\nB,58.5\n");
+  };
+  const ReadBuild read = read_build({"build.json", {}, {}}, {reader, reader});
+  INFO(all_of(read));
+  REQUIRE(read.build);
+  CHECK(read.build->cells.at(1).edge_mm == 58.5);
+  CHECK(asked == std::vector<std::string>{"build.json", "cells.csv"});
 }
 
 TEST_CASE("describe: one block, with what to try, safe to print") {

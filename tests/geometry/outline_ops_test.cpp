@@ -183,6 +183,41 @@ TEST_CASE("a sheet smaller than the face leaves its rim, corners and all") {
              2 * area_error_mm2(face, sheet));
 }
 
+TEST_CASE("a remainder that touches itself at a corner has simple loops, to be worked with again") {
+  const Outline notched = polygon({{0, 0}, {10, 0}, {10, 10}, {5, 5}, {0, 10}});
+  const Outline wedge = polygon({{0, 0}, {10, 0}, {5, 5}});
+  const Outline wings = difference(notched, wedge);
+  REQUIRE(wings.loops.size() == 2);
+  CHECK(wings.loops[0].size() == 3);
+  CHECK(wings.loops[1].size() == 3);
+  check_area(wings, 50, area_error_mm2(notched, wedge));
+  check_area(intersection(wings, rounded_rectangle({10, 20, 2})), 25, 1e-9);
+  CHECK(intersection(wings, wedge).loops.empty());
+}
+
+TEST_CASE("corners far smaller than the outline are cut like any others") {
+  // Their centres, in doubles, are as near to one end as to the other within a few per cent only.
+  for (const double radius_mm : {1e-3, 1e-9, 1e-11, 1e-12, 1e-13, 1e-30}) {
+    const Outline sheet = rounded_rectangle({100, 100, radius_mm}, {0.1, 0.3});
+    const Outline corner = rounded_rectangle({100, 100, 0}, {50, 50});
+    const double error = area_error_mm2(sheet, corner);
+    check_area(intersection(sheet, corner), 50.1 * 50.3 - (1 - pi / 4) * radius_mm * radius_mm,
+               error);
+    const Outline rest = difference(sheet, corner);
+    check_area(intersection(rest, corner), 0, 2 * error);
+  }
+}
+
+TEST_CASE("circles apart by next to nothing share next to all") {
+  for (const double apart_mm : {1e-6, 1e-20, 1e-160, 1e-236}) {
+    const Outline one = rounded_rectangle({2, 2, 1}, {apart_mm, apart_mm});
+    const Outline other = rounded_rectangle({2, 2, 1}, {apart_mm, 0});
+    const double error = area_error_mm2(one, other);
+    check_area(intersection(one, other), pi - 2 * apart_mm, error);
+    check_area(difference(one, other), 2 * apart_mm, error);
+  }
+}
+
 TEST_CASE("an arc that does not end on its circle is refused") {
   const Outline square = rounded_rectangle({10, 10, 0});
   const Loop bent{{.from = {6, 0}, .is_arc = true, .centre = {0, 0}}, {.from = {-5, 0}}};
