@@ -92,6 +92,56 @@ double turns_true_at(double most, const Holds& holds) {
   return high;
 }
 
+/// Whether no shims of the kit can serve as long as the pads are fresh: the row would press too
+/// little where it presses least, or too much where it presses most or is built. Settled pads need
+/// a curve for each of several forces at which they may have been built; where fresh ones fail,
+/// none of those need be solved.
+bool fails_with_fresh_pads(const Study& study) {
+  const Row& row = study.row();
+  const RowModel& model = study.model();
+  const bool settles = std::any_of(row.gaps.begin(), row.gaps.end(), [](const RowGap& gap) {
+    return std::any_of(gap.pads.begin(), gap.pads.end(), [](const RowPad& p) { return p.relaxes; });
+  });
+  if (!settles || row.rim) {
+    return false;  // nothing to save; a row with a rim has no curves
+  }
+  const SwingCurve::Extremes extreme = row.swing.extremes(row.use_charge);
+  const auto every_state = [&](double charge, const auto& holds) {
+    for (const double celsius : {row.use_temperature_c.low, row.use_temperature_c.high}) {
+      for (const double loss : {row.use_capacity_loss.low, row.use_capacity_loss.high}) {
+        for (const bool stiff : {false, true}) {
+          if (!holds(RowState{charge, celsius, loss, false, stiff})) {
+            return false;
+          }
+        }
+      }
+    }
+    return true;
+  };
+  const PerMm ends = per_mm(row.kit);
+  const double cap_n = study.insertion().build_force_cap_n();
+  const auto enough = [&](double total_mm) {
+    return every_state(extreme.charge_lowest, [&](const RowState& state) {
+      const auto loads = ends.stiffest(total_mm);
+      return std::max(model.solve(state, loads[0]).face_pressure_mpa,
+                      model.solve(state, loads[1]).face_pressure_mpa) >= row.band.low_mpa;
+    });
+  };
+  const auto too_much = [&](double total_mm) {
+    const auto loads = ends.softest(total_mm);
+    const auto least_n = [&](const RowState& state) {
+      return std::min(model.solve(state, loads[0]).force_n, model.solve(state, loads[1]).force_n);
+    };
+    return least_n(model.build_state()) > cap_n ||
+           !every_state(extreme.charge_highest, [&](const RowState& state) {
+             return row.band.judged(least_n(state) / row.face_area_mm2) <= row.band.high_mpa;
+           });
+  };
+  const double most = row.box.tie_length_mm;
+  const double high = turns_true_at(most, too_much);
+  return !(high > 0) || turns_true_at(most, enough) > high;
+}
+
 /// Judgements by the load alone: kinds alike in give and expansion share a total.
 class Judge {
  public:
@@ -317,6 +367,9 @@ std::vector<std::vector<int>> Study::placeable() const {
 }
 
 bool Study::can_pass() const {
+  if (fails_with_fresh_pads(*this)) {
+    return false;
+  }
   const Span passing = passing_total_mm();
   return passing.low <= passing.high && any_plan_passes(problem(0));
 }
