@@ -13,34 +13,26 @@
 #include "solver/box_check.hpp"
 #include "solver/cell_order.hpp"
 #include "tests/catch.hpp"
+#include "tests/cli/run_helper.hpp"
 
 namespace {
 
 using namespace stackfit;
 using namespace stackfit::cli;
+using namespace stackfit::cli::testing;
 using Catch::Approx;
 using Catch::Matchers::ContainsSubstring;
 using nlohmann::json;
 
-struct Ran {
-  int status = 0;
-  std::string out;
-};
-Ran check(const std::string& fixture, bool as_json, std::vector<std::string> more = {}) {
-  std::vector<std::string> arguments{"check", std::string(STACKFIT_FIXTURES_DIR "/") + fixture};
-  arguments.insert(arguments.end(), more.begin(), more.end());
+Ran check_of(const std::string& name, bool as_json, std::vector<std::string> more = {}) {
+  more.insert(more.begin(), {"check", fixture(name)});
   if (as_json) {
-    arguments.emplace_back("--json");
+    more.emplace_back("--json");
   }
-  std::istringstream in;
-  std::ostringstream out;
-  std::ostringstream err;
-  Console console{in, out, err, false};
-  const int status = run_command_line(arguments, console);
-  return {status, out.str()};
+  return run_line(more);
 }
 json box_of(const std::string& fixture, std::vector<std::string> more = {}) {
-  return json::parse(check(fixture, true, std::move(more)).out)["box"];
+  return json::parse(check_of(fixture, true, std::move(more)).out)["box"];
 }
 
 Build build_of(const std::string& fixture) {
@@ -51,7 +43,7 @@ Build build_of(const std::string& fixture) {
 
 TEST_CASE(
     "a box that has become a press: what comes free, which sheets come out, no pull by hand") {
-  const Ran ran = check("check/pressed_box.json", false);
+  const Ran ran = check_of("check/pressed_box.json", false);
   CHECK(ran.status == exit_warning);
   CHECK_THAT(ran.out, ContainsSubstring("THE BOX DOES NOT DO AS IT IS"));
   CHECK_THAT(ran.out, ContainsSubstring("THE BOX HAS BECOME A PRESS"));
@@ -116,7 +108,7 @@ TEST_CASE(
 }
 
 TEST_CASE("eight new cells with ordinary slack fit as they are and are not refused") {
-  const Ran ran = check("check/eight_new.json", true);
+  const Ran ran = check_of("check/eight_new.json", true);
   CHECK(ran.status == exit_inside);
   const json answer = json::parse(ran.out);
   CHECK(answer["box"]["outcome"] == "fits_as_it_is");
@@ -128,14 +120,14 @@ TEST_CASE("eight new cells with ordinary slack fit as they are and are not refus
 }
 
 TEST_CASE("with a box of eight cells in which all is well the answer stays within 45 lines") {
-  const Ran ran = check("check/eight_new.json", false);
+  const Ran ran = check_of("check/eight_new.json", false);
   CHECK(std::count(ran.out.begin(), ran.out.end(), '\n') <= 45);
-  const Ran all = check("check/eight_new.json", false, {"--all"});
+  const Ran all = check_of("check/eight_new.json", false, {"--all"});
   CHECK_THAT(all.out, ContainsSubstring("1. bus bars off"));
 }
 
 TEST_CASE("a cell set aside whose successor cannot be got in: never that it fits as it is") {
-  const Ran ran = check(
+  const Ran ran = check_of(
       "check/eight_new.json", false,
       {"--set", "cells.2.signs=smell", "--set", "box.opens=none", "--set", "build.method=hand"});
   CHECK(ran.status == exit_warning);
@@ -157,7 +149,7 @@ TEST_CASE("a watched cell is given room by taking sheets out, never pressed flat
 TEST_CASE("where only flattening reaches the band, check refuses and gives no plan") {
   const std::vector<std::string> hard{"--set", "cell.range=30-300 kPa", "--set",
                                       "cell.limit=2000 kPa"};
-  const Ran ran = check("check/watched_cell.json", false, hard);
+  const Ran ran = check_of("check/watched_cell.json", false, hard);
   CHECK(ran.status == exit_warning);
   CHECK_THAT(ran.out, ContainsSubstring("REFUSED"));
   const json box = box_of("check/watched_cell.json", hard);
@@ -175,9 +167,9 @@ TEST_CASE("a cell set aside leaves a place for a like cell or a block, never for
 
 TEST_CASE("a dome under a straightedge counts in a check as one between calipers") {
   // 1.6 mm on one face and 0.3 on the other of 55.4 mm: 1.623 beyond the slack of 0.277, 2.93 %.
-  const json cells = json::parse(check("check/eight_new.json", true,
-                                       {"--set", "cells.2.straightedge.front=1.6 mm", "--set",
-                                        "cells.2.straightedge.back=0.3 mm"})
+  const json cells = json::parse(check_of("check/eight_new.json", true,
+                                          {"--set", "cells.2.straightedge.front=1.6 mm", "--set",
+                                           "cells.2.straightedge.back=0.3 mm"})
                                      .out)["cells"];
   CHECK(cells[2]["verdict"] == "set_aside");
   CHECK(cells[2]["dome_mm"].get<double>() == Approx(1.9));

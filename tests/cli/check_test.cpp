@@ -15,43 +15,24 @@
 #include "cli/view_check.hpp"
 #include "tests/catch.hpp"
 #include "tests/cli/read_helper.hpp"
+#include "tests/cli/run_helper.hpp"
 
 using namespace stackfit;
 using namespace stackfit::cli;
 using Catch::Approx;
 using Catch::Matchers::ContainsSubstring;
-using stackfit::cli::testing::Folder;
-using stackfit::cli::testing::holds;
+using namespace stackfit::cli::testing;
 using Json = nlohmann::json;
 
 namespace {
 
-struct Ran {
-  int status = 0;
-  std::string out;
-  std::string err;
-};
-
-Ran check(std::vector<std::string> arguments) {
-  arguments.insert(arguments.begin(), "check");
-  std::istringstream in;
-  std::ostringstream out;
-  std::ostringstream err;
-  Console console{in, out, err, false};
-  Ran ran;
-  ran.status = run_command_line(arguments, console);
-  ran.out = out.str();
-  ran.err = err.str();
-  return ran;
-}
-
-std::string fixture(const std::string& name) {
-  return std::string(STACKFIT_FIXTURES_DIR) + "/" + name;
+Ran run_check(std::vector<std::string> arguments) {
+  return run_command("check", std::move(arguments));
 }
 
 Json json_of_check(std::vector<std::string> arguments) {
   arguments.emplace_back("--json");
-  const Ran ran = check(std::move(arguments));
+  const Ran ran = run_check(std::move(arguments));
   INFO(ran.err);
   REQUIRE_FALSE(ran.out.empty());
   return Json::parse(ran.out);
@@ -151,12 +132,12 @@ TEST_CASE("check: the same verdicts against the cells' own median, starred") {
   for (const Json& cell : given["cells"]) {
     CHECK(cell_of(own, cell["id"])["verdict"] == cell["verdict"]);
   }
-  CHECK_THAT(check({fixture("used_twelve.csv")}).out, ContainsSubstring("58.30 mm *"));
+  CHECK_THAT(run_check({fixture("used_twelve.csv")}).out, ContainsSubstring("58.30 mm *"));
 }
 
 TEST_CASE("check: what the twelve are told in words") {
-  const Ran ran = check({fixture("used_twelve.csv"), "--thickness", "58.2+-0.4 mm", "--set",
-                         "series=12", "--date", "2024-03-16"});
+  const Ran ran = run_check({fixture("used_twelve.csv"), "--thickness", "58.2+-0.4 mm", "--set",
+                             "series=12", "--date", "2024-03-16"});
   CHECK(ran.status == exit_warning);
   CHECK(ran.out.rfind("STOP: cell U10 (smells sweet at the vent): outdoors", 0) == 0);
   const std::string text = one_line(ran.out);
@@ -181,7 +162,7 @@ TEST_CASE("check: what the twelve are told in words") {
 }
 
 TEST_CASE("check: not said how it is wired, how to say it; a charger as said") {
-  const Ran unsaid = check({fixture("used_twelve.csv")});
+  const Ran unsaid = run_check({fixture("used_twelve.csv")});
   CHECK_THAT(one_line(unsaid.out), ContainsSubstring("Not said: --set series=12"));
   CHECK_FALSE(holds(unsaid.out, "OLD CHARGER"));
   const Json said = json_of_check(
@@ -248,7 +229,7 @@ TEST_CASE("check: without its log the same bank shows less") {
 
 TEST_CASE("check: two readings give no date, in words") {
   const Folder folder;
-  const Ran ran = check(four_years(
+  const Ran ran = run_check(four_years(
       {"--log", fixture("four_years_log.csv"), "--log-out", folder.path("copy.csv"), "--all"}));
   const std::vector<std::string> lines = lines_of(ran.out);
   const auto b2 = std::find_if(lines.begin(), lines.end(), [](const std::string& line) {
@@ -261,20 +242,20 @@ TEST_CASE("check: two readings give no date, in words") {
 TEST_CASE("check: exit status 0 only where no fault was found in any cell") {
   const Folder folder;
   const std::string table = folder.write("cells.csv", plain_table);
-  const Ran sound = check({table});
+  const Ran sound = run_check({table});
   CHECK(sound.status == exit_inside);
   CHECK(sound.out.rfind("STOP: a swollen", 0) == 0);
   CHECK_THAT(sound.out, ContainsSubstring("NO FAULT FOUND in 3: thickness cannot clear a cell"));
-  CHECK(check({table, "--set", "cells.1.boards=50.9"}).status == exit_warning);
-  CHECK(check({table, "--set", "cells.1.boards=52.9"}).status == exit_warning);
-  CHECK(check({table, "--set", "cells.1.signs=smell"}).status == exit_warning);
+  CHECK(run_check({table, "--set", "cells.1.boards=50.9"}).status == exit_warning);
+  CHECK(run_check({table, "--set", "cells.1.boards=52.9"}).status == exit_warning);
+  CHECK(run_check({table, "--set", "cells.1.signs=smell"}).status == exit_warning);
 }
 
 TEST_CASE("check: signs missing end in watch, and the next step asks for them") {
   const Folder folder;
-  const Ran ran = check({folder.write("cells.csv",
-                                      "id,edge,boards,charge,signs\nA,50,50.2,40 %,none\n"
-                                      "B,50,50.2,40 %,\nC,50,50.2,40 %,?\n")});
+  const Ran ran = run_check({folder.write("cells.csv",
+                                          "id,edge,boards,charge,signs\nA,50,50.2,40 %,none\n"
+                                          "B,50,50.2,40 %,\nC,50,50.2,40 %,?\n")});
   CHECK(ran.status == exit_warning);
   const std::string text = one_line(ran.out);
   CHECK_THAT(text, ContainsSubstring("WATCH 2: B, C. No fault found in 1"));
@@ -288,20 +269,20 @@ TEST_CASE("check: a cell that shows a sign need not be measured") {
   const Json answer = json_of_check({table});
   CHECK(cell_of(answer, "B")["verdict"] == "set_aside");
   CHECK(cell_of(answer, "B")["edge_mm"].is_null());
-  CHECK(check({folder.write("other.csv", "id,edge,signs\nA,50,none\nB,,none\n")}).status ==
+  CHECK(run_check({folder.write("other.csv", "id,edge,signs\nA,50,none\nB,,none\n")}).status ==
         exit_unusable);
 }
 
 TEST_CASE("check: tables with decimal commas, and a build without a box") {
   const Folder folder;
-  const Ran semicolons = check({folder.write(
+  const Ran semicolons = run_check({folder.write(
       "cells.csv", "id;edge (mm);boards (mm);charge;signs\nA;50,00;50,20;40 %;none\n")});
   CHECK(semicolons.status == exit_inside);
   CHECK_THAT(semicolons.out, ContainsSubstring("50.00   0.20"));
   const std::string build = folder.write("build.json", R"({ "stackfit": 1,
     "cell": { "thickness": "50±0.2 mm" },
     "cells": [ { "id": "A", "edge": 50, "boards": 50.2, "signs": "none" } ] })");
-  CHECK(check({build}).status == exit_inside);
+  CHECK(run_check({build}).status == exit_inside);
   // Other commands still need all of it.
   std::istringstream in;
   std::ostringstream out;
@@ -310,7 +291,7 @@ TEST_CASE("check: tables with decimal commas, and a build without a box") {
   CHECK(run_command_line({"pick", build}, console) == exit_unusable);
   CHECK_THAT(err.str(), ContainsSubstring("no \"box\""));
   // And a box begun is to be finished.
-  CHECK(check({build, "--set", "box.opens=both"}).status == exit_unusable);
+  CHECK(run_check({build, "--set", "box.opens=both"}).status == exit_unusable);
 }
 
 TEST_CASE("check: cells without a file are held against their own middle") {
@@ -322,7 +303,7 @@ TEST_CASE("check: cells without a file are held against their own middle") {
 }
 
 TEST_CASE("check: what cannot be used is told with its place, all in one run") {
-  const Ran cells = check({fixture("broken/used_cells.csv")});
+  const Ran cells = run_check({fixture("broken/used_cells.csv")});
   CHECK(cells.status == exit_unusable);
   CHECK(cells.out.empty());
   for (const char* part : {"used_cells.csv:3:4", "inches in a mm column?", "used_cells.csv:4:1",
@@ -330,17 +311,17 @@ TEST_CASE("check: what cannot be used is told with its place, all in one run") {
                            "centimetres in a mm column?", "less than the edge's 58.3 mm"}) {
     CHECK_THAT(cells.err, ContainsSubstring(part));
   }
-  const Ran own = check({fixture("used_twelve.csv"), "--date", "2024-02-30", "--charger", "kgf",
-                         "--set", "series=5"});
+  const Ran own = run_check({fixture("used_twelve.csv"), "--date", "2024-02-30", "--charger", "kgf",
+                             "--set", "series=5"});
   CHECK(own.status == exit_unusable);
   for (const char* part : {"--date", "no such day", "--charger", "29.2V", "5 in series"}) {
     CHECK_THAT(own.err, ContainsSubstring(part));
   }
-  CHECK(check({fixture("used_twelve.csv"), "--date", "2999-01-01"}).status == exit_unusable);
-  CHECK(check({}).status == exit_unusable);
-  CHECK(check({fixture("used_twelve.csv"), "--face", "140x180"}).status == exit_unusable);
+  CHECK(run_check({fixture("used_twelve.csv"), "--date", "2999-01-01"}).status == exit_unusable);
+  CHECK(run_check({}).status == exit_unusable);
+  CHECK(run_check({fixture("used_twelve.csv"), "--face", "140x180"}).status == exit_unusable);
   const Folder folder;
-  const Ran inches = check({folder.write("in.csv", "id,edge\nA,2.29\nB,2.30\n")});
+  const Ran inches = run_check({folder.write("in.csv", "id,edge\nA,2.29\nB,2.30\n")});
   CHECK(inches.status == exit_unusable);
   CHECK_THAT(inches.err, ContainsSubstring("inches or centimetres in a mm column?"));
 }
@@ -354,7 +335,7 @@ TEST_CASE("check: the words of a file cannot write on the terminal or widen a li
     table += "cell number " + std::to_string(i) + ",50,52.9,40 %,\n";
   }
   for (const char* units : {"mm", "in,psi,lbf,F"}) {
-    const Ran ran = check({folder.write("cells.csv", table), "--units", units, "--all"});
+    const Ran ran = run_check({folder.write("cells.csv", table), "--units", units, "--all"});
     CHECK(ran.out.find('\x1b') == std::string::npos);
     CHECK_THAT(ran.out, ContainsSubstring("more"));
     for (const std::string& line : lines_of(ran.out)) {
@@ -365,7 +346,7 @@ TEST_CASE("check: the words of a file cannot write on the terminal or widen a li
 }
 
 TEST_CASE("check: --assumed lists the limits that were used") {
-  const Ran ran = check({fixture("used_twelve.csv"), "--assumed"});
+  const Ran ran = run_check({fixture("used_twelve.csv"), "--assumed"});
   CHECK(ran.status == exit_warning);
   CHECK(ran.out.rfind("STOP: cell U10", 0) == 0);
   for (const char* part : {"set aside: 2.5 %", "0.5 %", "nominal thickness: 58.30 mm *",

@@ -9,39 +9,15 @@
 #include "cli/read_build.hpp"
 #include "cli/words_remedy.hpp"
 #include "tests/catch.hpp"
+#include "tests/cli/run_helper.hpp"
 
 using namespace stackfit;
 using namespace stackfit::cli;
+using namespace stackfit::cli::testing;
 using Catch::Matchers::ContainsSubstring;
 
-namespace {
-
-struct Ran {
-  int status = 0;
-  std::string out;
-  std::string err;
-};
-
-Ran run(const std::vector<std::string>& arguments, const std::string& input = "") {
-  std::istringstream in(input);
-  std::ostringstream out;
-  std::ostringstream err;
-  Console console{in, out, err, false};
-  Ran ran;
-  ran.status = run_command_line(arguments, console);
-  ran.out = out.str();
-  ran.err = err.str();
-  return ran;
-}
-
-std::string fixture(const char* name) {
-  return std::string(STACKFIT_FIXTURES_DIR) + "/" + name;
-}
-
-}  // namespace
-
 TEST_CASE("the example is answered inside, with nothing on the error stream to worry about") {
-  const Ran ran = run({"pick", fixture("shed_bank.json")});
+  const Ran ran = run_line({"pick", fixture("shed_bank.json")});
   CHECK(ran.status == exit_inside);
   CHECK_THAT(ran.out, ContainsSubstring("FITS"));
   CHECK_THAT(ran.out, ContainsSubstring("WHERE THE SHIMS GO"));
@@ -49,7 +25,7 @@ TEST_CASE("the example is answered inside, with nothing on the error stream to w
 }
 
 TEST_CASE("the option --json is the whole answer and nothing else") {
-  const Ran ran = run({"pick", fixture("shed_bank.json"), "--json"});
+  const Ran ran = run_line({"pick", fixture("shed_bank.json"), "--json"});
   const auto json = nlohmann::json::parse(ran.out);
   CHECK(json["question"] == "pick");
   CHECK(json["plan"]["passes"] == true);
@@ -57,23 +33,24 @@ TEST_CASE("the option --json is the whole answer and nothing else") {
 
 TEST_CASE("an input that cannot be used: status 2, every problem told, nothing on out") {
   for (const Ran& ran :
-       {run({"pick", fixture("no_such_file.json")}), run({"pick"}),
-        run({"pick", fixture("shed_bank.json"), "--set", "box.inner.length=\"five\""}),
-        run({"pick", fixture("shed_bank.json"), "--set", "nothing"}),
-        run({"pick", fixture("shed_bank.json"), "--units", "furlong"}),
-        run({"pick", fixture("shed_bank.json"), "--cells", "63.5"}),
-        run({"pick", fixture("shed_bank.json"), "--no-such-option"}), run({"stack"}), run({})}) {
+       {run_line({"pick", fixture("no_such_file.json")}), run_line({"pick"}),
+        run_line({"pick", fixture("shed_bank.json"), "--set", "box.inner.length=\"five\""}),
+        run_line({"pick", fixture("shed_bank.json"), "--set", "nothing"}),
+        run_line({"pick", fixture("shed_bank.json"), "--units", "furlong"}),
+        run_line({"pick", fixture("shed_bank.json"), "--cells", "63.5"}),
+        run_line({"pick", fixture("shed_bank.json"), "--no-such-option"}), run_line({"stack"}),
+        run_line({})}) {
     CHECK(ran.status == exit_unusable);
     CHECK(ran.out.empty());
     CHECK_FALSE(ran.err.empty());
   }
-  const Ran two = run({"pick", fixture("shed_bank.json"), "--set", "a", "--units", "furlong"});
+  const Ran two = run_line({"pick", fixture("shed_bank.json"), "--set", "a", "--units", "furlong"});
   CHECK_THAT(two.err, ContainsSubstring("2 problems"));
 }
 
 TEST_CASE("the option --set changes one value, each --set taking one") {
   const Ran shorter =
-      run({"pick", "--set", "title=Other", "--set", "series=8", fixture("shed_bank.json")});
+      run_line({"pick", "--set", "title=Other", "--set", "series=8", fixture("shed_bank.json")});
   CHECK(shorter.status == exit_inside);
   CHECK_THAT(shorter.out, ContainsSubstring("Other"));
 }
@@ -94,21 +71,21 @@ TEST_CASE("a remedy applied as it is printed mends the build") {
     }
     const std::string set = argument->path + "=" + argument->value;
     INFO(set);
-    CHECK(run({"pick", source.file, "--set", set}).status == exit_inside);
+    CHECK(run_line({"pick", source.file, "--set", set}).status == exit_inside);
     ++applied;
   }
   CHECK(applied > 0);
 }
 
 TEST_CASE("help and version go to out, whatever else the parser says to err") {
-  CHECK(run({"--help"}).status == exit_inside);
-  CHECK_THAT(run({"--help"}).out, ContainsSubstring("pressure"));
-  CHECK_THAT(run({"--version"}).out, ContainsSubstring("stackfit "));
-  CHECK_THAT(run({"pick", "--help"}).out, ContainsSubstring("--shims"));
+  CHECK(run_line({"--help"}).status == exit_inside);
+  CHECK_THAT(run_line({"--help"}).out, ContainsSubstring("pressure"));
+  CHECK_THAT(run_line({"--version"}).out, ContainsSubstring("stackfit "));
+  CHECK_THAT(run_line({"pick", "--help"}).out, ContainsSubstring("--shims"));
 }
 
 TEST_CASE("neither file nor cells: a command line that works as typed") {
-  const Ran ran = run({"pick"});
+  const Ran ran = run_line({"pick"});
   CHECK_THAT(ran.err, ContainsSubstring(example_without_file()));
 }
 
@@ -124,7 +101,7 @@ TEST_CASE("an answer that cannot be written ends with 3") {
 
 TEST_CASE("a build on standard input") {
   std::ostringstream text;
-  const Ran blank = run({"pick", "-"}, "{}");
+  const Ran blank = run_line({"pick", "-"}, "{}");
   CHECK(blank.status == exit_unusable);
   CHECK_THAT(blank.err, ContainsSubstring("standard input"));
 }

@@ -11,23 +11,27 @@
 #include "cli/days.hpp"
 #include "tests/catch.hpp"
 #include "tests/cli/read_helper.hpp"
+#include "tests/cli/run_helper.hpp"
 
 using namespace stackfit;
 using namespace stackfit::cli;
 using Catch::Approx;
 using Catch::Matchers::ContainsSubstring;
-using stackfit::cli::testing::Folder;
-using stackfit::cli::testing::holds;
+using namespace stackfit::cli::testing;
 
 namespace {
 
-const Day today = read_day("2024-03-16").value.value_or(Day{});
+Ran run_check(std::vector<std::string> arguments) {
+  return run_command("check", std::move(arguments));
+}
+
+const Day this_day = read_day("2024-03-16").value.value_or(Day{});
 
 LogOf of_cells(std::vector<std::string> ids = {"A", "B"}) {
   LogOf of;
   of.type.thickness.nominal_mm = 50;
   of.cell_ids = std::move(ids);
-  of.today = today;
+  of.today = this_day;
   return of;
 }
 
@@ -47,25 +51,6 @@ CellReading reading(const std::string& id) {
   return cell;
 }
 
-struct Ran {
-  int status = 0;
-  std::string out;
-  std::string err;
-};
-
-Ran check(std::vector<std::string> arguments) {
-  arguments.insert(arguments.begin(), "check");
-  std::istringstream in;
-  std::ostringstream out;
-  std::ostringstream err;
-  Console console{in, out, err, false};
-  Ran ran;
-  ran.status = run_command_line(arguments, console);
-  ran.out = out.str();
-  ran.err = err.str();
-  return ran;
-}
-
 constexpr const char* cells =
     "id,edge (mm),boards (mm),charge,signs\n"
     "A,50.00,50.20,40 %,none\nB,50.05,50.22,40 %,none\n";
@@ -76,7 +61,7 @@ constexpr const char* old_log =
 }  // namespace
 
 TEST_CASE("days: year, month and day of the calendar, and nothing else") {
-  CHECK(day_text(today) == "2024-03-16");
+  CHECK(day_text(this_day) == "2024-03-16");
   CHECK(read_day(" 2024-02-29 ").ok());
   for (const char* wrong :
        {"2023-02-29", "2024-13-01", "2024-00-10", "16.03.2024", "2024-3-16", "2024-03-16T10:00",
@@ -112,7 +97,7 @@ TEST_CASE("log: every slip in one run, with line, column and what to do") {
                                   return type;
                                 }(),
                                 {"U1", "U2", "U3", "U4"},
-                                today});
+                                this_day});
   struct Expected {
     int line;
     int column;
@@ -158,7 +143,7 @@ TEST_CASE("log: a copy is what was read, byte for byte, and today's lines in its
   REQUIRE(log.problems.empty());
   CellReading second = reading("B");
   second.signs = "smells; \"sweet\"";
-  const LogCopy copy = with_lines_of_today(log, {reading("A"), second}, today);
+  const LogCopy copy = with_lines_of_today(log, {reading("A"), second}, this_day);
   CHECK(copy.added == 2);
   CHECK(copy.text == text +
                          "\r\n;2024-03-16;A;5,005;38 %;none\r\n"
@@ -170,9 +155,9 @@ TEST_CASE("log: a copy is what was read, byte for byte, and today's lines in its
   CHECK(again.lines[2].reading.edge_mm == Approx(50.05));
   CHECK(again.lines[2].reading.charge == Approx(0.38));
   CHECK(again.lines[2].reading.signs == second.signs);
-  CHECK(again.lines[2].day == today);
+  CHECK(again.lines[2].day == this_day);
   // A cell that has its line of today gets no second one.
-  CHECK(with_lines_of_today(again, {reading("A"), second}, today).added == 0);
+  CHECK(with_lines_of_today(again, {reading("A"), second}, this_day).added == 0);
 }
 
 TEST_CASE("log: one that is begun has a column for every reading") {
@@ -182,7 +167,7 @@ TEST_CASE("log: one that is begun has a column for every reading") {
   cell.resistance_mohm = 0.31;
   cell.middle_mm = 50.22;
   cell.pressed = PressedReading{49.8, 1200};
-  const LogCopy copy = with_lines_of_today({}, {cell}, today);
+  const LogCopy copy = with_lines_of_today({}, {cell}, this_day);
   CHECK(copy.left_out.empty());
   const ReadLog again = read_text_log(copy.text);
   INFO((again.problems.empty() ? "" : describe(again.problems.front())));
@@ -199,10 +184,10 @@ TEST_CASE("log: one that is begun has a column for every reading") {
 }
 
 TEST_CASE("log: the copy's name has the day, in place of an older one") {
-  CHECK(copy_name("bank.csv", today) == "bank-2024-03-16.csv");
-  CHECK(copy_name("logs/bank-2023-09-01.csv", today) == "logs/bank-2024-03-16.csv");
-  CHECK(copy_name("2023-09-01.csv", today) == "2023-09-01-2024-03-16.csv");
-  CHECK(copy_name("bank-12345678901.csv", today) == "bank-12345678901-2024-03-16.csv");
+  CHECK(copy_name("bank.csv", this_day) == "bank-2024-03-16.csv");
+  CHECK(copy_name("logs/bank-2023-09-01.csv", this_day) == "logs/bank-2024-03-16.csv");
+  CHECK(copy_name("2023-09-01.csv", this_day) == "2023-09-01-2024-03-16.csv");
+  CHECK(copy_name("bank-12345678901.csv", this_day) == "bank-12345678901-2024-03-16.csv");
 }
 
 TEST_CASE("check --log: an input is never changed, the copy goes beside it, whole") {
@@ -210,7 +195,7 @@ TEST_CASE("check --log: an input is never changed, the copy goes beside it, whol
   const std::string table = folder.write("cells.csv", cells);
   const std::string log = folder.write("bank.csv", old_log);
   const std::vector<std::string> arguments{table, "--log", log, "--date", "2024-03-16"};
-  const Ran first = check(arguments);
+  const Ran first = run_check(arguments);
   INFO(first.err);
   CHECK(first.status == exit_inside);
   CHECK(folder.text("bank.csv") == old_log);
@@ -220,16 +205,16 @@ TEST_CASE("check --log: an input is never changed, the copy goes beside it, whol
   CHECK_THAT(first.err, ContainsSubstring("no column for signs"));
   CHECK(folder.files() == 3);
   // The same again is there already; something else under that name is not written over.
-  CHECK(check(arguments).status == exit_inside);
+  CHECK(run_check(arguments).status == exit_inside);
   std::ignore = folder.write("bank-2024-03-16.csv", "mine\n");
-  const Ran refused = check(arguments);
+  const Ran refused = run_check(arguments);
   CHECK(refused.status == exit_failed);
   CHECK_THAT(refused.err, ContainsSubstring("--log-out"));
   CHECK(folder.text("bank-2024-03-16.csv") == "mine\n");
   CHECK_FALSE(refused.out.empty());
   for (const std::string& input : {log, table}) {
     const std::string before = folder.text(input == log ? "bank.csv" : "cells.csv");
-    CHECK(check({table, "--log", log, "--date", "2024-03-16", "--log-out", input}).status ==
+    CHECK(run_check({table, "--log", log, "--date", "2024-03-16", "--log-out", input}).status ==
           exit_failed);
     CHECK(folder.text(input == log ? "bank.csv" : "cells.csv") == before);
   }
@@ -239,15 +224,15 @@ TEST_CASE("check --log: a log that is not there is begun under its own name, and
   const Folder folder;
   const std::string table = folder.write("cells.csv", cells);
   const std::string log = folder.path("new.csv");
-  const Ran begun = check({table, "--log", log, "--date", "2024-03-16"});
+  const Ran begun = run_check({table, "--log", log, "--date", "2024-03-16"});
   CHECK(begun.status == exit_inside);
   CHECK_THAT(begun.err, ContainsSubstring("log begun with 2 lines"));
   CHECK_THAT(begun.out, ContainsSubstring("Nothing to compare yet"));
-  const Ran same_day = check({table, "--log", log, "--date", "2024-03-16"});
+  const Ran same_day = run_check({table, "--log", log, "--date", "2024-03-16"});
   CHECK_THAT(same_day.err, ContainsSubstring("nothing was written"));
   CHECK(folder.files() == 2);
   const Ran later =
-      check({table, "--log", log, "--date", "2024-06-16", "--set", "cells.0.boards=50.5"});
+      run_check({table, "--log", log, "--date", "2024-06-16", "--set", "cells.0.boards=50.5"});
   CHECK(later.status == exit_warning);
   CHECK_THAT(later.out, ContainsSubstring("grows 0.20 % a month"));
   CHECK(folder.files() == 3);
@@ -257,7 +242,7 @@ TEST_CASE("check --log: a log that cannot be used stops the answer and is left a
   const Folder folder;
   const std::string table = folder.write("cells.csv", cells);
   const std::string log = folder.write("bank.csv", "date,cell,edge\n2024-05-01,A,50\n");
-  const Ran ran = check({table, "--log", log, "--date", "2024-03-16"});
+  const Ran ran = run_check({table, "--log", log, "--date", "2024-03-16"});
   CHECK(ran.status == exit_unusable);
   CHECK(ran.out.empty());
   CHECK(folder.files() == 2);

@@ -7,17 +7,15 @@
 
 #include "tests/catch.hpp"
 #include "tests/cli/read_helper.hpp"
+#include "tests/cli/run_helper.hpp"
 
 using namespace stackfit;
 using namespace stackfit::cli;
+using stackfit::cli::testing::fixture;
 using stackfit::cli::testing::Folder;
 using Json = nlohmann::ordered_json;
 
 namespace {
-
-std::string fixture(const char* name) {
-  return std::string(STACKFIT_FIXTURES_DIR) + "/" + name;
-}
 
 ReadBuild read_fixture(const char* name) {
   BuildSource source;

@@ -12,36 +12,22 @@
 #include "cli/command_line.hpp"
 #include "cli/text_lines.hpp"
 #include "tests/catch.hpp"
+#include "tests/cli/run_helper.hpp"
 
 namespace {
 
 using namespace stackfit::cli;
+using namespace stackfit::cli::testing;
 using Catch::Matchers::ContainsSubstring;
 using nlohmann::json;
 
-struct Ran {
-  int status = 0;
-  std::string out;
-  std::string err;
-};
-Ran run(std::vector<std::string> arguments) {
-  std::istringstream in;
-  std::ostringstream out;
-  std::ostringstream err;
-  Console console{in, out, err, false};
-  const int status = run_command_line(arguments, console);
-  return {status, out.str(), err.str()};
-}
-std::string fixture(const std::string& name) {
-  return std::string(STACKFIT_FIXTURES_DIR "/") + name;
-}
-Ran size(const std::string& name, std::vector<std::string> more = {}) {
+Ran run_size(const std::string& name, std::vector<std::string> more = {}) {
   more.insert(more.begin(), {"size", fixture(name)});
-  return run(std::move(more));
+  return run_line(std::move(more));
 }
 json size_json(const std::string& name, std::vector<std::string> more = {}) {
   more.emplace_back("--json");
-  return json::parse(size(name, std::move(more)).out);
+  return json::parse(run_size(name, std::move(more)).out);
 }
 bool between(const json& value, double low, double high) {
   return value.get<double>() >= low && value.get<double>() <= high;
@@ -52,10 +38,10 @@ int picked(const std::string& name, const std::vector<std::string>& more) {
   const std::string saved = (std::filesystem::temp_directory_path() /
                              ("stackfit_" + std::filesystem::path(name).filename().string()))
                                 .string();
-  REQUIRE(size(name, {"--save", saved}).status == exit_inside);
+  REQUIRE(run_size(name, {"--save", saved}).status == exit_inside);
   std::vector<std::string> arguments{"pick", saved};
   arguments.insert(arguments.end(), more.begin(), more.end());
-  const int status = run(std::move(arguments)).status;
+  const int status = run_line(std::move(arguments)).status;
   std::filesystem::remove(saved);
   return status;
 }
@@ -67,7 +53,7 @@ int picked(const std::string& name, const std::vector<std::string>& more) {
 // take a little: what is left is the step of the sheets, half a millimetre of those that are sold.
 // So 9 sheets in the gaps and about (8 + 1 + 1) / 0.5 = 20 more, less what the window itself spans.
 TEST_CASE("a metal box ordered before the cells arrive") {
-  const Ran text = size("order/metal_box.json");
+  const Ran text = run_size("order/metal_box.json");
   CHECK(text.status == exit_inside);
   CHECK_THAT(text.out, ContainsSubstring("any batch within the data sheet's ±0.5 mm"));
   const json answer = size_json("order/metal_box.json");
@@ -103,7 +89,7 @@ TEST_CASE("as ordered, `pick` fits the metal box at both ends of its tolerance")
 // 35 to 130 kPa on 286 cm2 is 1 to 3.7 kN, less the margin and the swing: springs with
 // some millimetres of travel are asked for. Plywood of 9 and 12 mm breaks first.
 TEST_CASE("a plywood and plate frame with four rods and disc springs for a shed") {
-  const Ran text = size("order/shed_frame.json");
+  const Ran text = run_size("order/shed_frame.json");
   CHECK(text.status == exit_inside);
   CHECK_THAT(text.out, ContainsSubstring("rods alone cannot"));
   const json answer = size_json("order/shed_frame.json");
@@ -125,7 +111,7 @@ TEST_CASE("a plywood and plate frame with four rods and disc springs for a shed"
 // Sixteen cells breathe 3.2 mm between 5 and 98 %, the band takes 2.1 between stiff walls: foam.
 // The box's round corners and beads are kept off by a plate at each end.
 TEST_CASE("a vehicle box with foam") {
-  const Ran text = size("order/courier_van.json");
+  const Ran text = run_size("order/courier_van.json");
   CHECK(text.status == exit_inside);
   CHECK_THAT(text.out, ContainsSubstring("ORDER, WITH A PAD"));
   CHECK_THAT(text.out, ContainsSubstring("breathe 3.2 mm"));
@@ -142,29 +128,29 @@ TEST_CASE("a vehicle box with foam") {
 }
 
 TEST_CASE("a range narrower than the swing is told in mm, with what would serve") {
-  const Ran text = size("order/metal_box.json", {"--set", "cell.range=45-75 kPa"});
+  const Ran text = run_size("order/metal_box.json", {"--set", "cell.range=45-75 kPa"});
   CHECK(text.status == exit_warning);
   CHECK_THAT(text.out, ContainsSubstring("the cells breathe 1.3 mm"));
   CHECK_THAT(text.out, ContainsSubstring("your band takes 0."));
   // Generic foam is a wide band; a curve of one's own may serve. The nearest offer is a wider band.
   CHECK_THAT(text.out, ContainsSubstring("order.foam"));
-  const Ran foam = size(
+  const Ran foam = run_size(
       "order/courier_van.json",
       {"--set", "order.foam.stress=[\"0 kPa\",\"1 kPa\",\"2 kPa\",\"3 kPa\",\"4 kPa\",\"5 kPa\"]"});
   CHECK(foam.status == exit_warning);
   CHECK_THAT(foam.out, ContainsSubstring("Hard shims would hold a band up to"));
   // By hand alone: named as such, with the way out.
-  const Ran hand = size("order/metal_box.json", {"--set", "build.method=hand"});
+  const Ran hand = run_size("order/metal_box.json", {"--set", "build.method=hand"});
   CHECK(hand.status == exit_warning);
   CHECK_THAT(hand.out, ContainsSubstring("lets a hand push"));
   // Sheets too coarse for what the band forgives: finer ones are named.
-  const Ran coarse = size("order/metal_box.json", {"--set", "order.sheets=[3]"});
+  const Ran coarse = run_size("order/metal_box.json", {"--set", "order.sheets=[3]"});
   CHECK(coarse.status == exit_warning);
   CHECK_THAT(coarse.out, ContainsSubstring("it would do"));
 }
 
 TEST_CASE("where no plate in stock stands the band, a second one or a rib that does is named") {
-  const Ran text = size("order/metal_box.json", {"--set", "order.wall_stock=[2,3]"});
+  const Ran text = run_size("order/metal_box.json", {"--set", "order.wall_stock=[2,3]"});
   CHECK(text.status == exit_warning);
   CHECK_THAT(text.out, ContainsSubstring("THE WALLS ARE TOO WEAK"));
   const json walls =
@@ -178,7 +164,7 @@ TEST_CASE("where no plate in stock stands the band, a second one or a rib that d
 TEST_CASE("no line of size is wider than a terminal, and every answer carries the cautions") {
   for (const std::string name : {"order/metal_box.json", "order/shed_frame.json",
                                  "order/courier_van.json", "shed_bank.json"}) {
-    const Ran text = size(name, {"--all"});
+    const Ran text = run_size(name, {"--all"});
     CAPTURE(name, text.err);
     std::istringstream lines(text.out);
     for (std::string line; std::getline(lines, line);) {
@@ -190,14 +176,14 @@ TEST_CASE("no line of size is wider than a terminal, and every answer carries th
 }
 
 TEST_CASE("a cell with a sign stops an order") {
-  const Ran text = size("order/courier_van.json", {"--set", "cells.3.signs=smells sweet"});
+  const Ran text = run_size("order/courier_van.json", {"--set", "cells.3.signs=smells sweet"});
   CHECK(text.status == exit_warning);
   CHECK_THAT(text.out, ContainsSubstring("cell 4 shows a sign"));
   CHECK_THAT(text.out, !ContainsSubstring("WHAT TO ORDER"));
 }
 
 TEST_CASE("what an order cannot be is told at its place") {
-  const Ran bad = size("broken/order.json");
+  const Ran bad = run_size("broken/order.json");
   CHECK(bad.status == exit_unusable);
   CHECK(bad.out.empty());
   for (const char* place : {"/order/length_step", "/order/stress_safety", "/order/sheet_material",

@@ -17,34 +17,17 @@
 #include "cli/view_softness.hpp"
 #include "tests/catch.hpp"
 #include "tests/cli/read_helper.hpp"
+#include "tests/cli/run_helper.hpp"
 
 using namespace stackfit;
 using namespace stackfit::cli;
+using namespace stackfit::cli::testing;
 using Catch::Matchers::ContainsSubstring;
 
 namespace {
 
-struct Ran {
-  int status = 0;
-  std::string out;
-  std::string err;
-};
-
-Ran run(std::vector<std::string> arguments) {
-  std::istringstream in;
-  std::ostringstream out;
-  std::ostringstream err;
-  Console console{in, out, err, false};
-  arguments.insert(arguments.begin(), "softness");
-  Ran ran;
-  ran.status = run_command_line(arguments, console);
-  ran.out = out.str();
-  ran.err = err.str();
-  return ran;
-}
-
-std::string fixture(const char* name) {
-  return std::string(STACKFIT_FIXTURES_DIR) + "/" + name;
+Ran run_softness(std::vector<std::string> arguments) {
+  return run_command("softness", std::move(arguments));
 }
 
 // The command on a table of a test's own, for a cell of 141 x 183 x 58.2 mm.
@@ -53,7 +36,7 @@ Ran run_table(std::string_view text, std::vector<std::string> more = {}) {
   std::vector<std::string> arguments{folder.write("press.csv", text), "--face", "141x183",
                                      "--thickness", "58.2 mm"};
   arguments.insert(arguments.end(), more.begin(), more.end());
-  return run(arguments);
+  return run_softness(arguments);
 }
 
 PressTable table_of(std::string text) {
@@ -75,7 +58,7 @@ void check_width(const std::string& text) {
 }  // namespace
 
 TEST_CASE("softness: called bare it prints the bench protocol, one page of it") {
-  const Ran ran = run({});
+  const Ran ran = run_softness({});
   CHECK(ran.status == exit_inside);
   CHECK(ran.err.empty());
   CHECK(ran.out.starts_with("STOP:"));
@@ -101,7 +84,8 @@ TEST_CASE("softness: the protocol's form is read as it stands, once filled in") 
 }
 
 TEST_CASE("softness: the example fits, and what it prints works in a build") {
-  const Ran ran = run({fixture("press_test.csv"), "--face", "141x183", "--thickness", "58.2 mm"});
+  const Ran ran =
+      run_softness({fixture("press_test.csv"), "--face", "141x183", "--thickness", "58.2 mm"});
   INFO(ran.err);
   REQUIRE(ran.status == exit_inside);
   CHECK(ran.out.starts_with("STOP:"));
@@ -124,9 +108,10 @@ TEST_CASE("softness: the example fits, and what it prints works in a build") {
   REQUIRE(read.build.has_value());
   const auto& law = std::get<SoftnessLaw>(*read.build->cell.softness);
 
-  const auto json = nlohmann::json::parse(
-      run({fixture("press_test.csv"), "--face", "141x183", "--thickness", "58.2 mm", "--json"})
-          .out);
+  const auto json =
+      nlohmann::json::parse(run_softness({fixture("press_test.csv"), "--face", "141x183",
+                                          "--thickness", "58.2 mm", "--json"})
+                                .out);
   CHECK(law.a_mpa == Catch::Approx(json["law"]["a_mpa"].get<double>()).epsilon(1e-3));
   CHECK(law.b == Catch::Approx(json["law"]["b"].get<double>()).epsilon(1e-3));
   CHECK(json["softness"] == nlohmann::json::parse('{' + pasted[1].str() + '}')["softness"]);
@@ -146,7 +131,7 @@ TEST_CASE("softness: the line of --set gives the same law") {
 
 TEST_CASE("softness: with a build its face, thickness and band are taken") {
   const auto json = nlohmann::json::parse(
-      run({fixture("press_test.csv"), "--for", fixture("shed_bank.json"), "--json"}).out);
+      run_softness({fixture("press_test.csv"), "--for", fixture("shed_bank.json"), "--json"}).out);
   CHECK(json["question"] == "softness");
   CHECK(json["inside"] == true);
   CHECK(json["law"]["nominal_mm"] == 58.2);
@@ -203,9 +188,10 @@ TEST_CASE("softness: force and pressure, separators and units say the same test"
   CHECK(two["free_mm"].get<double>() == Catch::Approx(one["free_mm"].get<double>()));
   // Pressures need no face.
   const cli::testing::Folder folder;
-  CHECK(run({folder.write("p.csv", kpa), "--thickness", "58.2"}).status == exit_inside);
-  CHECK(run({folder.write("p.csv", kpa), "--thickness", "58.2", "--reading-error", "0.03mm"})
-            .status == exit_inside);
+  CHECK(run_softness({folder.write("p.csv", kpa), "--thickness", "58.2"}).status == exit_inside);
+  CHECK(
+      run_softness({folder.write("p.csv", kpa), "--thickness", "58.2", "--reading-error", "0.03mm"})
+          .status == exit_inside);
 }
 
 TEST_CASE("softness: every slip of a table is named in one run, status 2, nothing on out") {
@@ -246,20 +232,21 @@ TEST_CASE("softness: inches in a column of mm, loads no cell sees, readings the 
 }
 
 TEST_CASE("softness: options that are missing, wrong or at odds are named together") {
-  const Ran missing = run({fixture("press_test.csv")});
+  const Ran missing = run_softness({fixture("press_test.csv")});
   CHECK(missing.status == exit_unusable);
   CHECK_THAT(missing.err, ContainsSubstring("--face"));
   CHECK_THAT(missing.err, ContainsSubstring("--thickness"));
-  const Ran wrong = run({fixture("press_test.csv"), "--face", "141", "--thickness", "thick",
-                         "--range", "150-50kPa", "--reading-error", "-1", "--units", "stone"});
+  const Ran wrong =
+      run_softness({fixture("press_test.csv"), "--face", "141", "--thickness", "thick", "--range",
+                    "150-50kPa", "--reading-error", "-1", "--units", "stone"});
   CHECK(wrong.status == exit_unusable);
   for (const char* option : {"--face", "--thickness", "--range", "--reading-error", "--units"}) {
     CHECK_THAT(wrong.err, ContainsSubstring(option));
   }
-  const Ran both =
-      run({fixture("press_test.csv"), "--for", fixture("shed_bank.json"), "--face", "141x183"});
+  const Ran both = run_softness(
+      {fixture("press_test.csv"), "--for", fixture("shed_bank.json"), "--face", "141x183"});
   CHECK(both.status == exit_unusable);
   CHECK_THAT(both.err, ContainsSubstring("one of the two"));
-  CHECK(run({fixture("no_such_file.csv"), "--face", "141x183", "--thickness", "58"}).status ==
-        exit_unusable);
+  CHECK(run_softness({fixture("no_such_file.csv"), "--face", "141x183", "--thickness", "58"})
+            .status == exit_unusable);
 }

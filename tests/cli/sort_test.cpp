@@ -12,35 +12,17 @@
 #include "solver/study.hpp"
 #include "tests/catch.hpp"
 #include "tests/cli/read_helper.hpp"
+#include "tests/cli/run_helper.hpp"
 
 using namespace stackfit;
 using namespace stackfit::cli;
+using namespace stackfit::cli::testing;
 using Catch::Matchers::ContainsSubstring;
-using cli::testing::Folder;
 
 namespace {
 
-struct Ran {
-  int status = 0;
-  std::string out;
-  std::string err;
-};
-
-Ran run(std::vector<std::string> arguments) {
-  std::istringstream in;
-  std::ostringstream out;
-  std::ostringstream err;
-  Console console{in, out, err, false};
-  arguments.insert(arguments.begin(), "sort");
-  Ran ran;
-  ran.status = run_command_line(arguments, console);
-  ran.out = out.str();
-  ran.err = err.str();
-  return ran;
-}
-
-std::string fixture(const std::string& name) {
-  return std::string(STACKFIT_FIXTURES_DIR) + "/" + name;
+Ran run_sort(std::vector<std::string> arguments) {
+  return run_command("sort", std::move(arguments));
 }
 
 const std::string pile = fixture("sort/pile.csv");
@@ -66,19 +48,19 @@ constexpr std::string_view plain_pile =
 }  // namespace
 
 TEST_CASE("sort: the fixture's pile, without a build and with one") {
-  const Ran plain = run({pile, "--packs", "3", "--cells", "8"});
+  const Ran plain = run_sort({pile, "--packs", "3", "--cells", "8"});
   CHECK(plain.status == exit_warning);  // two cells are set aside
   check_page(plain.out, 50);
   CHECK_THAT(plain.out, ContainsSubstring("P23") && ContainsSubstring("SET ASIDE 2"));
   CHECK_THAT(plain.out, ContainsSubstring("No sorting does better: proven."));
-  const Ran boxed = run({pile, "--packs", "3", "--build", box});
+  const Ran boxed = run_sort({pile, "--packs", "3", "--build", box});
   CHECK(boxed.status == exit_warning);
   check_page(boxed.out, 55);
   CHECK_THAT(boxed.out, ContainsSubstring("EVERY PACK CAN BE SHIMMED"));
 }
 
 TEST_CASE("sort: JSON names every cell once") {
-  const Ran ran = run({pile, "--packs", "3", "--build", box, "--json"});
+  const Ran ran = run_sort({pile, "--packs", "3", "--build", box, "--json"});
   const auto json = nlohmann::json::parse(ran.out);
   CHECK(json["question"] == "sort");
   CHECK(json["inside"] == false);
@@ -100,7 +82,7 @@ TEST_CASE("sort: JSON names every cell once") {
 
 TEST_CASE("sort: all is well, and the exit status says so") {
   const Folder folder;
-  const Ran ran = run({folder.write("pile.csv", plain_pile), "--packs", "2", "--cells", "2"});
+  const Ran ran = run_sort({folder.write("pile.csv", plain_pile), "--packs", "2", "--cells", "2"});
   CHECK(ran.status == exit_inside);
   CHECK_THAT(ran.out, ContainsSubstring("0.1 Ah in a pack at most; none has less"));
   CHECK_THAT(ran.out, ContainsSubstring("LEFT OVER 1: K5"));
@@ -109,7 +91,7 @@ TEST_CASE("sort: all is well, and the exit status says so") {
 TEST_CASE("sort: saved packs hold the pile's own lines") {
   const Folder folder;
   const std::string table = folder.write("pile.csv", plain_pile);
-  REQUIRE(run({table, "--packs", "2", "--cells", "2", "--save", folder.path("p")}).status ==
+  REQUIRE(run_sort({table, "--packs", "2", "--cells", "2", "--save", folder.path("p")}).status ==
           exit_inside);
   CHECK(folder.text("p_1.csv") ==
         "id;edge (mm);capacity (Ah);signs\nK1;50,10;100,0;none\nK2;50,20;100,1;none\n");
@@ -119,7 +101,7 @@ TEST_CASE("sort: saved packs hold the pile's own lines") {
 
 TEST_CASE("sort: a saved build is one that passes as it stands") {
   const Folder folder;
-  REQUIRE(run({pile, "--packs", "3", "--build", box, "--save", folder.path("stall")}).status ==
+  REQUIRE(run_sort({pile, "--packs", "3", "--build", box, "--save", folder.path("stall")}).status ==
           exit_warning);
   for (const char* name : {"stall_1.json", "stall_2.json", "stall_3.json"}) {
     const ReadBuild read = read_build({folder.path(name), {}, {}});
@@ -133,12 +115,12 @@ TEST_CASE("sort: a saved build is one that passes as it stands") {
 TEST_CASE("sort: all packs are written or none, and never over an input") {
   const Folder folder;
   const std::string table = folder.write("p_2.csv", plain_pile);
-  const Ran over = run({table, "--packs", "2", "--cells", "2", "--save", folder.path("p")});
+  const Ran over = run_sort({table, "--packs", "2", "--cells", "2", "--save", folder.path("p")});
   CHECK(over.status == exit_failed);
   CHECK(folder.files() == 1);
   CHECK(folder.text("p_2.csv") == plain_pile);
   std::filesystem::create_directory(folder.path("q_2.csv"));
-  const Ran blocked = run({table, "--packs", "2", "--cells", "2", "--save", folder.path("q")});
+  const Ran blocked = run_sort({table, "--packs", "2", "--cells", "2", "--save", folder.path("q")});
   CHECK(blocked.status == exit_failed);
   CHECK(folder.files() == 2);
 }
@@ -165,7 +147,7 @@ TEST_CASE("sort: what cannot be used is told, and nothing is answered") {
       {{table, "--packs", "2", "--cells", "2", "--set", "cell.fase=1"}, "fase"},
   };
   for (const Case& one : cases) {
-    const Ran ran = run(one.arguments);
+    const Ran ran = run_sort(one.arguments);
     INFO(one.says);
     CHECK(ran.status == exit_unusable);
     CHECK(ran.out.empty());

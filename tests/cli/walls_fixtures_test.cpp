@@ -15,7 +15,7 @@ namespace {
 
 using namespace stackfit;
 
-Build fixture(const std::string& name) {
+Build fixture_build(const std::string& name) {
   cli::BuildSource source;
   source.file = std::string(STACKFIT_FIXTURES_DIR "/") + name;
   return cli::read_build(source).build.value();
@@ -50,7 +50,7 @@ PlateWall& end_wall(Build& build) {
 }  // namespace
 
 TEST_CASE("a lid screwed on later stiffens what comes after the build, not the build") {
-  const Build on = fixture("lid_screwed.json");
+  const Build on = fixture_build("lid_screwed.json");
   const Answer with_lid = answer_pick(on);
   REQUIRE(with_lid.inside());
   Build off = placed_as(with_lid, on);
@@ -66,7 +66,7 @@ TEST_CASE("a lid screwed on later stiffens what comes after the build, not the b
 }
 
 TEST_CASE("walls of thin sheet stretch as they bow; held edges make them stiffer still") {
-  const Build build = fixture("sheet_box.json");
+  const Build build = fixture_build("sheet_box.json");
   const Answer free = answer_pick(build);
   REQUIRE(free.has_plan);
   REQUIRE(free.plan.walls.size() == 1);
@@ -88,7 +88,7 @@ TEST_CASE("walls of thin sheet stretch as they bow; held edges make them stiffer
 }
 
 TEST_CASE("a clamp frame is built at its force, and its springs keep the swing small") {
-  const Build build = fixture("bench_frame.json");
+  const Build build = fixture_build("bench_frame.json");
   const Answer answer = answer_pick(build);
   REQUIRE(answer.inside());
   REQUIRE(answer.plan.frame);
@@ -118,7 +118,7 @@ TEST_CASE("a clamp frame is built at its force, and its springs keep the swing s
 }
 
 TEST_CASE("a frame brought to too little or too much is told the force that serves") {
-  Build build = fixture("bench_frame.json");
+  Build build = fixture_build("bench_frame.json");
   for (const double share : {0.1, 1.9}) {
     Build off = build;
     *off.frame->force_n *= share;
@@ -132,7 +132,7 @@ TEST_CASE("a frame brought to too little or too much is told the force that serv
 }
 
 TEST_CASE("two rows between the same walls each have a plan, and feel each other") {
-  const Build build = fixture("two_rows_of_eight.json");
+  const Build build = fixture_build("two_rows_of_eight.json");
   const Answer answer = answer_pick(build);
   REQUIRE(answer.inside());
   REQUIRE(answer.rows.size() == 2);
@@ -163,7 +163,7 @@ TEST_CASE("two rows between the same walls each have a plan, and feel each other
 }
 
 TEST_CASE("a wall known by its bow bows so much under that force") {
-  Build build = fixture("lid_screwed.json");
+  Build build = fixture_build("lid_screwed.json");
   build.box.lid = Lid::loose;
   build.box.end_walls = WallBow{0.6, 2000};
   const Answer answer = answer_pick(build);
