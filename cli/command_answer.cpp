@@ -3,11 +3,14 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <iterator>
 #include <optional>
 #include <ostream>
 #include <stdexcept>
 
 #include "cli/answer_words.hpp"
+#include "cli/named_files.hpp"
 #include "cli/page.hpp"
 #include "cli/save_build.hpp"
 #include "cli/view_assumed.hpp"
@@ -92,7 +95,9 @@ int run_answer(Question question, const AnswerOptions& options, Console& console
                 << example_without_file() << "\nstackfit new writes a build file by asking.\n";
     return exit_unusable;
   }
-  const ChanceRead asked = read_chance_options(options.chance);
+  ChanceRead asked = read_chance_options(options.chance);
+  std::ranges::move(files_named_twice({{"--save", options.save}, {"--page", options.page}}),
+                    std::back_inserter(asked.problems));
   const std::optional<BuildTaken> taken = take_build(options.input, console, asked.problems);
   if (!taken) {
     return exit_unusable;
@@ -116,7 +121,7 @@ int run_answer(Question question, const AnswerOptions& options, Console& console
   const int drawn =
       options.page.empty()
           ? 0
-          : write_page(options.page, page_of(answer, page_head(options.input, *taken)), *taken,
+          : write_page(options.page, page_of(answer, page_head(options.input, *taken)), read.files,
                        console);
   const int shown = show(answer, options, asked.options, style, console);
   // A file that could not be written weighs more than any answer.

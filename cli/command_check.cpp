@@ -4,7 +4,9 @@
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
+#include <algorithm>
 #include <filesystem>
+#include <iterator>
 #include <optional>
 #include <ostream>
 #include <stdexcept>
@@ -13,6 +15,7 @@
 #include "cli/answer_words.hpp"
 #include "cli/days.hpp"
 #include "cli/log_csv.hpp"
+#include "cli/named_files.hpp"
 #include "cli/page.hpp"
 #include "cli/text_file.hpp"
 #include "cli/view_check.hpp"
@@ -101,6 +104,19 @@ bool already_written(const std::string& path, const std::string& text) {
   return std::filesystem::exists(path, error) && read_text_file(path).text == text;
 }
 
+// The log is read and its copy written: the page is neither.
+std::vector<Problem> page_over_log(const CheckOptions& options, const ReadLog& log, Day today) {
+  if (options.log.empty()) {
+    return {};
+  }
+  const std::string target = target_of(options, log, today);
+  std::vector<NamedFile> files{{"--log", options.log}, {"--page", options.page}};
+  if (!is_same_file(target, options.log)) {
+    files.insert(files.begin(), {"the log's copy", target});
+  }
+  return files_named_twice(files);
+}
+
 // 0, or the exit status with which to end.
 int write_log(const CheckOptions& options, const ReadBuild& read, const ReadLog& log, Day today,
               Console& console) {
@@ -158,7 +174,8 @@ int run_check(const CheckOptions& options, Console& console) {
     return exit_unusable;
   }
   const Build& build = *taken->read.build;
-  const ReadLog log = read_log_for(options, build, own.today);
+  ReadLog log = read_log_for(options, build, own.today);
+  std::ranges::move(page_over_log(options, log, own.today), std::back_inserter(log.problems));
   if (!log.problems.empty()) {
     return refuse(console, log.problems);
   }
@@ -171,10 +188,10 @@ int run_check(const CheckOptions& options, Console& console) {
   const int saved =
       options.log.empty() ? 0 : write_log(options, taken->read, log, own.today, console);
   const TextStyle style{.colour = console.colour, .all = options.all, .units = taken->units};
-  const int sheet =
-      options.page.empty()
-          ? 0
-          : write_page(options.page, page_of(answer, page_head(input, *taken)), *taken, console);
+  const int sheet = options.page.empty()
+                        ? 0
+                        : write_page(options.page, page_of(answer, page_head(input, *taken)),
+                                     taken->read.files, console);
   const bool warns = answer.verdict != CellVerdict::no_fault_found || answer.box_warns();
   const int shown =
       deliver(console, view_of(answer, options, style), warns ? exit_warning : exit_inside);

@@ -7,6 +7,7 @@
 #include <ostream>
 #include <stdexcept>
 #include <string>
+#include <system_error>
 
 #include "cli/blank_form.hpp"
 #include "cli/interview.hpp"
@@ -22,7 +23,8 @@ bool is_table(const std::string& file) {
 
 // Never over a file that is there: it may be hours of measuring.
 void refuse_existing(const std::string& file) {
-  if (!file.empty() && std::filesystem::exists(file)) {
+  std::error_code error;  // what may not be looked at is told when it is written
+  if (!file.empty() && std::filesystem::exists(file, error)) {
     throw std::runtime_error(file + " is there already; give another name");
   }
 }
@@ -57,7 +59,16 @@ int write_new(const NewOptions& options, const std::string& text, Console& conso
   if (options.file.empty()) {
     return deliver(console, text, exit_inside);
   }
-  write_whole_file(options.file, text, {}, Existing::refuse);
+  try {
+    write_whole_file(options.file, text, {}, Existing::refuse);
+  } catch (const std::runtime_error&) {
+    // A form is printed again at any time; what was answered is in no other place.
+    if (!options.measure && !options.blank) {
+      console.out << text << std::flush;
+      console.err << "What you answered is printed instead: keep it.\n";
+    }
+    throw;
+  }
   console.err << next_step(options);
   return exit_inside;
 }

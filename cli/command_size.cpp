@@ -8,6 +8,7 @@
 #include <ostream>
 #include <stdexcept>
 
+#include "cli/named_files.hpp"
 #include "cli/page.hpp"
 #include "cli/patience.hpp"
 #include "cli/save_build.hpp"
@@ -65,7 +66,10 @@ int run_size(const SizeOptions& options, Console& console) {
   }
   BuildInput input = options.input;
   input.needs = BuildNeeds::to_order;
-  const std::optional<BuildTaken> taken = take_build(input, console);
+  const std::optional<BuildTaken> taken = take_build(
+      input, console,
+      files_named_twice(
+          {{"--save", options.save}, {"--drawing", options.drawing}, {"--page", options.page}}));
   if (!taken) {
     return exit_unusable;
   }
@@ -82,8 +86,8 @@ int run_size(const SizeOptions& options, Console& console) {
   const int sheet =
       options.page.empty()
           ? 0
-          : write_page(options.page, page_of(answer, page_head(options.input, *taken)), *taken,
-                       console);
+          : write_page(options.page, page_of(answer, page_head(options.input, *taken)),
+                       taken->read.files, console);
   const int shown = deliver(console, view_of(answer, options, style),
                             answer.serves() ? exit_inside : exit_warning);
   // A file that could not be written weighs more than any answer.

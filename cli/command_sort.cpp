@@ -165,7 +165,7 @@ int save(const SortOptions& options, const Inputs& inputs, const SortAnswer& ans
     console.err << fmt::format("packs written: {}{}\n", files.front().path,
                                files.size() > 1 ? " to " + files.back().path : "");
   } catch (const std::runtime_error& error) {
-    console.err << "stackfit: " << error.what() << "; no pack was\n";
+    console.err << "stackfit: " << error.what() << "; no pack was written\n";
     return exit_failed;
   }
   return 0;

@@ -24,6 +24,8 @@ bool wants_colour() {
 int main(int count, char** words) {
   // A reader that went away is an answer that could not be written, not a sudden end.
   std::signal(SIGPIPE, SIG_IGN);
+  // So is a file that grows past what is allowed: what was begun is taken away again.
+  std::signal(SIGXFSZ, SIG_IGN);
   stackfit::cli::Console console{std::cin, std::cout, std::cerr, wants_colour(),
                                  isatty(STDERR_FILENO) != 0};
   return stackfit::cli::run_command_line({words + (count > 0 ? 1 : 0), words + count}, console);

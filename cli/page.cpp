@@ -254,10 +254,10 @@ PageHead page_head(const BuildInput& input, const BuildTaken& taken) {
   return {file_name(input), day_text(day_today()), taken.units};
 }
 
-int write_page(const std::string& path, const std::string& html, const BuildTaken& taken,
-               Console& console) {
+int write_page(const std::string& path, const std::string& html,
+               const std::vector<std::string>& inputs, Console& console) {
   try {
-    write_whole_file(path, html, taken.read.files);
+    write_whole_file(path, html, inputs);
   } catch (const std::runtime_error& error) {
     console.err << "stackfit: " << error.what() << '\n';
     return exit_failed;

@@ -9,6 +9,7 @@
 #pragma once
 
 #include <string>
+#include <vector>
 
 #include "cli/build_input.hpp"
 #include "cli/console.hpp"
@@ -29,9 +30,10 @@ struct PageHead {
 /// Today, and the file and units of an input that was taken.
 [[nodiscard]] PageHead page_head(const BuildInput& input, const BuildTaken& taken);
 
-/// Written whole or not at all, never over an input. 0, or the exit status with which to end.
+/// Written whole or not at all, never over one of `inputs`. 0, or the exit status with which to
+/// end.
 [[nodiscard]] int write_page(const std::string& path, const std::string& html,
-                             const BuildTaken& taken, Console& console);
+                             const std::vector<std::string>& inputs, Console& console);
 
 [[nodiscard]] std::string page_of(const Answer& answer, const PageHead& head);
 [[nodiscard]] std::string page_of(const SizeAnswer& answer, const PageHead& head);

@@ -21,6 +21,7 @@ PROGRAM = os.path.abspath(sys.argv[1])
 SOURCE = os.path.abspath(sys.argv[2])
 INSIDE, WARNING, UNUSABLE, FAILED = 0, 1, 2, 3
 WIDTH = 80
+PATIENCE_SECONDS = 600  # only a run that would never end is still there then
 
 
 def fixture(name):
@@ -28,8 +29,8 @@ def fixture(name):
 
 
 def run(*arguments, **keywords):
-    return subprocess.run([PROGRAM, *arguments], capture_output=True, text=True, timeout=60,
-                          **keywords)
+    return subprocess.run([PROGRAM, *arguments], capture_output=True, text=True,
+                          timeout=PATIENCE_SECONDS, **keywords)
 
 
 @functools.lru_cache(maxsize=None)
@@ -94,13 +95,13 @@ class ExitStatus(Folder):
         reader, writer = os.pipe()
         os.close(reader)
         process = subprocess.run([PROGRAM, "pick", fixture("shed_bank.json")], stdout=writer,
-                                 stderr=subprocess.PIPE, text=True, timeout=60)
+                                 stderr=subprocess.PIPE, text=True, timeout=PATIENCE_SECONDS)
         os.close(writer)
         self.assertEqual(process.returncode, FAILED)
         if os.path.exists("/dev/full"):
             with open("/dev/full", "w") as full:
                 process = subprocess.run([PROGRAM, "pick", fixture("shed_bank.json")],
-                                         stdout=full, stderr=subprocess.PIPE, timeout=60)
+                                         stdout=full, stderr=subprocess.PIPE, timeout=PATIENCE_SECONDS)
             self.assertEqual(process.returncode, FAILED)
 
     def test_standard_input(self):
@@ -178,7 +179,7 @@ class Output(Folder):
                 if not piece:
                     break
                 seen += piece
-            process.wait(timeout=60)
+            process.wait(timeout=PATIENCE_SECONDS)
             os.close(controller)
             self.assertEqual(b"\x1b" in seen, not refused)
 
@@ -194,7 +195,7 @@ class Output(Folder):
         for line in found:
             words = shlex.split(line)
             result = subprocess.run([PROGRAM, *words[1:]], cwd=SOURCE, capture_output=True,
-                                    text=True, timeout=60)
+                                    text=True, timeout=PATIENCE_SECONDS)
             self.assertIn(result.returncode, (INSIDE, WARNING), (line, result.stderr))
             self.assertNotEqual(result.stdout, "", line)
 
@@ -374,7 +375,7 @@ class Mending(Folder):
         for line in lines:
             command = f"{shlex.quote(PROGRAM)} pick {shlex.quote(fixture('too_few_shims.json'))}"
             result = subprocess.run(f"{command} {line}", shell=True, capture_output=True,
-                                    text=True, timeout=60)
+                                    text=True, timeout=PATIENCE_SECONDS)
             self.assertEqual(result.returncode, INSIDE, (line, result.stdout, result.stderr))
 
 
@@ -437,7 +438,7 @@ class New(Folder):
             used.add(fact)
             os.write(controller, (facts.get(fact, "") + "\n").encode())
             question = ""
-        self.assertEqual(process.wait(timeout=60), INSIDE, said)
+        self.assertEqual(process.wait(timeout=PATIENCE_SECONDS), INSIDE, said)
         os.close(controller)
         self.assertEqual(used, {None, *facts}, said)
         answered = run("pick", build)

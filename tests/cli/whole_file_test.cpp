@@ -47,6 +47,21 @@ TEST_CASE("whole file: the sign for standard input is no name") {
   CHECK_FALSE(std::filesystem::exists("-"));
 }
 
+TEST_CASE("whole file: one file by several names, be it there yet or not") {
+  const testing::Folder folder;
+  const std::string there = folder.write("there.json", "old");
+  std::filesystem::create_hard_link(there, folder.path("hard.json"));
+  std::filesystem::create_symlink("later.json", folder.path("link.json"));
+  std::filesystem::create_symlink("turning.json", folder.path("turning.json"));
+  CHECK(is_same_file(there, folder.path("./there.json")));
+  CHECK(is_same_file(there, folder.path("hard.json")));
+  CHECK(is_same_file(folder.path("link.json"), folder.path("later.json")));
+  CHECK(is_same_file("none/later.json", "./none//later.json"));
+  CHECK_FALSE(is_same_file(there, folder.path("later.json")));
+  CHECK_FALSE(is_same_file(folder.path("turning.json"), there));
+  CHECK_THROWS_AS(write_whole_file(folder.path("turning.json"), "x"), std::runtime_error);
+}
+
 TEST_CASE("whole file: a link stays a link") {
   const testing::Folder folder;
   const std::string target = folder.write("target.json", "old");
