@@ -38,7 +38,10 @@ void ChanceModel::solve(const Curve& curve, std::span<const double> target,
       (at_level(middle) <= wanted ? under : over) = middle;
     }
     const double from = residual[under * samples + i];
-    const double per_mpa = (residual[over * samples + i] - from) / (levels[over] - levels[under]);
+    const double between = (residual[over * samples + i] - from) / (levels[over] - levels[under]);
+    // Beyond the last level the line goes on, but never falls: there would be no pressure to find.
+    const bool beyond_last = wanted > at_level(over);
+    const double per_mpa = beyond_last ? std::max(between, 0.0) : between;
     const auto beyond = [&](double p) {
       return cells_.at(std::log(p) - softness) + from + per_mpa * (p - levels[under]) - wanted;
     };

@@ -224,6 +224,29 @@ TEST_CASE("drawn figures on reduced curves give what the changed build gives sol
   }
 }
 
+TEST_CASE("pressures of draws far beyond the curves are large, and numbers") {
+  Build b = sample::known();
+  b.cell.chemistry = Chemistry::nmc_graphite;
+  b.cell.softness.reset();
+  const Study study(b, Assumptions{});
+  const std::vector<int> used{9, 2};
+  const ChanceModel model(study, study.load_of(used));
+  constexpr std::size_t samples = 512;
+  std::vector<double> u(model.inputs().size() * samples);
+  draw_uniform(1, 0, model.inputs().size(), samples, u);
+  for (const double more_mm : {0.0, 2.0, 5.0}) {
+    ShimTotal shims = shim_total(study.row(), used);
+    shims.total_mm += more_mm;
+    std::vector<double> out(3 * samples);
+    model.pressures(shims, u, samples, out);
+    CHECK(std::ranges::all_of(out, [](double mpa) { return std::isfinite(mpa) && mpa >= 0; }));
+    // The highest is not below the lowest.
+    for (std::size_t i = 0; i < samples; ++i) {
+      REQUIRE(out[2 * samples + i] >= out[i]);
+    }
+  }
+}
+
 TEST_CASE("a draw's window is the same alone and in a block, to the last bit") {
   // Alone a draw meets no vector instruction, and of its bounds only what it is beaten in itself is
   // passed over; a block passes over what is beaten in all its draws, looks up the rest one by one
