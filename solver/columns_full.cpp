@@ -204,7 +204,8 @@ class PlatesNewton {
     state.wall_mm = at.wall_mm;
     const Eigen::VectorXd bending = at.force_n.cwiseQuotient(field_.area_mm2());
     state.first_mm = walls_.first().nodes_mm(walls_.mesh(), bending);
-    state.last_mm = walls_.last().nodes_mm(walls_.mesh(), bending);
+    const bool alike = walls_.last().plate == walls_.first().plate;
+    state.last_mm = alike ? state.first_mm : walls_.last().nodes_mm(walls_.mesh(), bending);
     add_built(load_, state);
     state.amplitudes = walls_.shapes().transpose() * at.force_n;
     state.amplitudes_per_mm = Eigen::VectorXd::Zero(walls_.count());

@@ -7,7 +7,7 @@
 #include <stdexcept>
 
 #include "solver/large_bow_strains.hpp"
-#include "solver/share_jobs.hpp"
+#include "solver/many_loads.hpp"
 
 namespace stackfit {
 namespace {
@@ -74,15 +74,7 @@ MatrixXd followed(const Membrane& sheet, const MatrixXd& slopes) {
   if (factor.info() != Eigen::Success || !(factor.vectorD().array() > 0).all()) {
     throw std::invalid_argument("the sheet is free to move in its plane");
   }
-  // A product at a time does not see the others: two threads halve the longest wait of a first row.
-  const Index half = pull.cols() / 2;
-  MatrixXd found(pull.rows(), pull.cols());
-  share_jobs(2, 2, [&](std::size_t job) {
-    const Index first = job == 0 ? 0 : half;
-    const Index count = job == 0 ? half : pull.cols() - half;
-    found.middleCols(first, count) = factor.solve(pull.middleCols(first, count));
-  });
-  return found;
+  return solve_many(factor, pull);
 }
 
 /// The strains that are left are what stores energy; as a sum of squares it cannot be negative.

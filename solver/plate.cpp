@@ -6,6 +6,7 @@
 #include <stdexcept>
 #include <utility>
 
+#include "solver/many_loads.hpp"
 #include "solver/plate_ribs.hpp"
 #include "solver/plate_stiffness.hpp"
 #include "solver/plate_supports.hpp"
@@ -132,7 +133,7 @@ Eigen::MatrixXd Plate::solve(const Eigen::MatrixXd& loads) const {
     throw std::invalid_argument("a load on a plate needs three figures for each node");
   }
   const Eigen::MatrixXd free_loads = parts_->columns.transpose() * loads;
-  const Eigen::MatrixXd free_deflections = parts_->factor.solve(free_loads);
+  const Eigen::MatrixXd free_deflections = solve_many(parts_->factor, free_loads);
   return parts_->columns * free_deflections;
 }
 

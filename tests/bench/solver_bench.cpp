@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 //
-// How long the solver takes for its parts. Figures mean something only beside a reference in
-// the same run: tests/bench/beside_scipy.py prints them as ratios.
+// How long the solver takes for its parts, walls apart (wall_bench.cpp). Figures mean something
+// only beside a reference in the same run: tests/bench/table.py sets them side by side.
 #include <benchmark/benchmark.h>
 
 #include <cstddef>
@@ -13,24 +13,19 @@
 #include <utility>
 #include <vector>
 
-#include "cli/read_build.hpp"
 #include "geometry/flatness.hpp"
 #include "solver/chance_model.hpp"
-#include "solver/columns.hpp"
 #include "solver/dome_fit.hpp"
 #include "solver/monte_carlo.hpp"
 #include "solver/series.hpp"
 #include "solver/study.hpp"
+#include "tests/bench/bench_builds.hpp"
 
 namespace {
 
 using namespace stackfit;
 
-Build fixture(const std::string& name) {
-  cli::BuildSource source;
-  source.file = std::string(STACKFIT_FIXTURES_DIR "/") + name;
-  return cli::read_build(source).build.value();
-}
+using bench::fixture;
 
 /// One equilibrium of cells between giving walls, at interferences that change every time.
 void one_column_equilibrium(benchmark::State& state) {
@@ -147,79 +142,46 @@ void resolve(benchmark::State& state) {
     benchmark::DoNotOptimize(study.row().face_area_mm2);
   }
 }
-BENCHMARK(resolve);
+BENCHMARK(resolve)->Unit(benchmark::kMillisecond);
 
-/// The walls of a box whose top is free, the whole of them meshed (at least 2,000 triangles).
-WallPair whole_walls() {
-  WallPair pair = Study(fixture("shed_bank.json"), {}).row().box.walls;
-  pair.mirrored = false;
-  return pair;
-}
-
-/// Mesh, factor and shapes of both walls.
-void walls_mesh_and_shapes(benchmark::State& state) {
-  const WallPair pair = whole_walls();
-  std::size_t triangles = 0;
-  for (auto _ : state) {
-    const auto mesh = mesh_walls(pair);
-    const WallModes modes(mesh, pair, false);
-    benchmark::DoNotOptimize(modes.count());
-    triangles = mesh->mesh.triangles.size();
-  }
-  state.counters["triangles"] = static_cast<double>(triangles);
-}
-BENCHMARK(walls_mesh_and_shapes);
-
-ColumnsSetup cells_between(std::shared_ptr<const WallModes> walls) {
-  ColumnLaw law;
-  law.add(std::make_shared<ExponentialLaw>(ExponentialLaw::Constants{0.06, 180, 1}), 8 * 58.2);
-  const std::size_t points = walls->mesh().points.size();
-  return {std::move(walls),
-          {law},
-          std::vector<int>(points, 0),
-          Eigen::VectorXd::Zero(static_cast<Eigen::Index>(points))};
-}
-
-/// Mesh, factor, shapes and a ladder of 30 interferences up to about 0.35 MPa.
-void walls_and_ladder_of_30(benchmark::State& state) {
-  const WallPair pair = whole_walls();
-  for (auto _ : state) {
-    const auto walls = std::make_shared<const WallModes>(mesh_walls(pair), pair, false);
-    const Columns columns(cells_between(walls));
-    ColumnsState last;
-    for (int step = 1; step <= 30; ++step) {
-      ColumnsLoad load;
-      load.interference_mm = {0.2 * step};
-      last = columns.solve(load, step > 1 ? &last : nullptr);
-    }
-    benchmark::DoNotOptimize(last.total_force_n());
-  }
-}
-BENCHMARK(walls_and_ladder_of_30);
-
-/// One solution by the plates themselves.
-void full_solution(benchmark::State& state) {
-  const WallPair pair = whole_walls();
-  const Columns columns(
-      cells_between(std::make_shared<const WallModes>(mesh_walls(pair), pair, false)));
-  ColumnsLoad load;
-  load.interference_mm = {3};
-  for (auto _ : state) benchmark::DoNotOptimize(columns.solve_fully(load).total_force_n());
-}
-BENCHMARK(full_solution);
-
-void search(benchmark::State& state, const std::string& name) {
-  const Study study(fixture(name), {});
+/// The shim search alone: laws, walls and curves are there.
+void choose(benchmark::State& state, const Build& build) {
+  const Study study(build, {});
+  benchmark::DoNotOptimize(study.choose().margin);
   for (auto _ : state) benchmark::DoNotOptimize(study.choose().margin);
 }
-BENCHMARK_CAPTURE(search, eight_cells, std::string("shed_bank.json"));
-BENCHMARK_CAPTURE(search, sixteen_cells_six_thicknesses, std::string("wide_kit_sixteen.json"));
+void search(benchmark::State& state, const std::string& name) {
+  choose(state, fixture(name));
+}
+BENCHMARK_CAPTURE(search, eight_cells, std::string("shed_bank.json"))
+    ->Unit(benchmark::kMillisecond);
+BENCHMARK_CAPTURE(search, sixteen_cells_six_kinds, std::string("wide_kit_sixteen.json"))
+    ->Unit(benchmark::kMillisecond);
 
+void search_by_cells(benchmark::State& state) {
+  choose(state, bench::row_of(static_cast<int>(state.range(0))));
+}
+BENCHMARK(search_by_cells)
+    ->ArgName("cells")
+    ->RangeMultiplier(2)
+    ->Range(2, 64)
+    ->Unit(benchmark::kMillisecond);
+
+void search_by_kinds(benchmark::State& state) {
+  choose(state, bench::kit_of(static_cast<int>(state.range(0))));
+}
+BENCHMARK(search_by_kinds)->ArgName("kinds")->DenseRange(1, 6)->Unit(benchmark::kMillisecond);
+
+/// Real time: it works on all threads.
 void whole_answer(benchmark::State& state, const std::string& name) {
   const Build build = fixture(name);
   for (auto _ : state) benchmark::DoNotOptimize(answer_pick(build).plan.margin);
 }
-BENCHMARK_CAPTURE(whole_answer, eight_cells, std::string("shed_bank.json"));
-BENCHMARK_CAPTURE(whole_answer, nothing_fits, std::string("too_few_shims.json"));
+BENCHMARK_CAPTURE(whole_answer, eight_cells, std::string("shed_bank.json"))
+    ->Unit(benchmark::kMillisecond)
+    ->UseRealTime();
+BENCHMARK_CAPTURE(whole_answer, nothing_fits, std::string("too_few_shims.json"))
+    ->Unit(benchmark::kMillisecond)
+    ->UseRealTime();
 
 }  // namespace
