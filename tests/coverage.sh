@@ -1,0 +1,21 @@
+#!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+#
+# sh tests/coverage.sh [GCOVR ARGUMENTS]: which lines of geometry and solver the compiled tests reach.
+# Builds both with counters, runs the executables of tests/ and prints a line for each file, the
+# whole last; ends with 2 where less than `least` in 100 lines are reached. Needs gcovr (Debian's
+# package) and a quarter of an hour.
+set -eu
+cd "$(dirname "$0")/.."
+least=90
+command -v gcovr >/dev/null || { echo "gcovr is missing: apt install gcovr" >&2; exit 3; }
+cmake --preset coverage >/dev/null
+cmake --build --preset coverage
+find build/coverage -name '*.gcda' -delete
+for suite in geometry solver plan published cli; do
+  echo "test_$suite"
+  "build/coverage/tests/test_$suite" --rng-seed 1 >"build/coverage/test_$suite.log" ||
+    { tail -n 40 "build/coverage/test_$suite.log" >&2; exit 1; }
+done
+exec gcovr --root . --filter geometry/ --filter solver/ --exclude-throw-branches \
+  --object-directory build/coverage --fail-under-line "$least" "$@"
