@@ -40,7 +40,7 @@ void ChanceModel::solve(const Curve& curve, std::span<const double> target,
     const double from = residual[under * samples + i];
     const double between = (residual[over * samples + i] - from) / (levels[over] - levels[under]);
     // Beyond the last level the line goes on, but never falls: there would be no pressure to find.
-    const bool beyond_last = wanted > at_level(over);
+    const bool beyond_last = over + 1 == levels.size() && wanted > at_level(over);
     const double per_mpa = beyond_last ? std::max(between, 0.0) : between;
     const auto beyond = [&](double p) {
       return cells_.at(std::log(p) - softness) + from + per_mpa * (p - levels[under]) - wanted;

@@ -5,8 +5,8 @@
 //
 // For: functions whose loops take most of the time of a chance; all that such a loop calls must be
 // inlined into it. A wider vector does the same arithmetic on more figures at once, and no sum is
-// taken in another order, so that the figures are the same whichever runs
-// (tests/solver/vector_math_test.cpp).
+// taken in another order, so that the figures are the same whichever runs (vector_math_test.cpp and
+// chance_model_test.cpp hold the width of the machine they run on to a draw alone).
 // Not for: sums over a block. Other processors and compilers, and the sanitizers, which cannot
 // start such functions, have the one plain version.
 #pragma once

@@ -4,7 +4,7 @@
 # sh tests/coverage.sh [GCOVR ARGUMENTS]: which lines of geometry and solver the compiled tests reach.
 # Builds both with counters, runs the executables of tests/ and prints a line for each file, the
 # whole last; ends with 2 where less than `least` in 100 lines are reached. Needs gcovr (Debian's
-# package) and a quarter of an hour.
+# package) and several times as long as the tests without counters.
 set -eu
 cd "$(dirname "$0")/.."
 least=90

@@ -97,7 +97,7 @@ mesh grows with the power 1.5 at best.
 KINDS = """### With kinds of shims
 
 wide_kit_sixteen with the thickest kinds of its kit, sixteen pieces of each; with one kind nothing
-fits, and with two there is little to choose from.
+fits (17 gaps need a sheet), and the time goes into what would mend it.
 
 """
 
