@@ -7,9 +7,6 @@
 namespace stackfit::cli {
 namespace {
 
-// A missing case is a compiler warning, and warnings are errors here: no default anywhere.
-constexpr std::string_view no_such_word;
-
 struct WarningName {
   WarningCode code;
   std::string_view name;

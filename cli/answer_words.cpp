@@ -7,12 +7,7 @@
 #include "cli/words.hpp"
 
 namespace stackfit::cli {
-namespace {
-
-// A missing case is a compiler warning, and warnings are errors here: no default anywhere.
-constexpr std::string_view no_such_word;
-
-}  // namespace
+namespace {}  // namespace
 
 std::string_view plain(Verdict value) {
   switch (value) {

@@ -13,6 +13,10 @@
 
 namespace stackfit::cli {
 
+/// What a function of an enumeration ends with, after a switch over all of it. No default anywhere:
+/// a missing case is a compiler warning, and warnings are errors here.
+inline constexpr std::string_view no_such_word;
+
 /// The enumerator's own name, as JSON carries it: `fits_on_assumed_figures`. Never changes.
 [[nodiscard]] std::string_view code(Question value);
 [[nodiscard]] std::string_view code(Verdict value);

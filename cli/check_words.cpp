@@ -3,14 +3,13 @@
 
 #include <fmt/format.h>
 
+#include "cli/answer_words.hpp"
 #include "cli/days.hpp"
 #include "cli/text_lines.hpp"
 
 namespace stackfit::cli {
 namespace {
 
-// A missing case is a compiler warning, and warnings are errors here: no default anywhere.
-constexpr std::string_view no_such_word;
 constexpr std::size_t longest_sign = 40;
 
 std::string part(double fraction) {

@@ -21,7 +21,6 @@ constexpr std::size_t most_in_a_row = 512;
 constexpr double thinnest_part = 0.8;
 constexpr double thickest_edge = 1.2;
 constexpr double thickest_middle = 1.5;
-constexpr double mm_per_inch = 25.4;
 // "As shipped" in words of the trade.
 constexpr Span shipped_charge{0.30, 0.40};
 

@@ -14,7 +14,7 @@ namespace {
 constexpr double whole_mm = 1;
 constexpr double half_mm = 0.5;
 // Thinner ones carry nothing of a row, or cannot be counted and handled as shims.
-constexpr double thinnest_plate_mm = 0.5;
+constexpr double thinnest_stock_mm = 0.5;
 constexpr double thinnest_sheet_mm = 0.1;
 
 // Thicknesses that are sold: above zero, each once, thinnest first.
@@ -36,7 +36,7 @@ std::vector<double> convert_stock(const Node& order, std::string_view key, doubl
   return stock;
 }
 
-std::optional<double> convert_step(const Node& order) {
+std::optional<double> convert_length_step(const Node& order) {
   const auto step = order.quantity("length_step", Dimension::length);
   if (step && *step != whole_mm && *step != half_mm) {
     order.child("length_step")->problem("1 mm or 0.5 mm");
@@ -59,17 +59,17 @@ Order convert_order(const Node& order) {
     return order.quantity(key, Dimension::length, Sign::not_negative);
   };
   Order out;
-  out.wall_stock_mm = convert_stock(order, "wall_stock", thinnest_plate_mm);
+  out.wall_stock_mm = convert_stock(order, "wall_stock", thinnest_stock_mm);
   out.sheet_stock_mm = convert_stock(order, "sheets", thinnest_sheet_mm);
-  out.filler_stock_mm = convert_stock(order, "fillers", thinnest_plate_mm);
-  out.pad_stock_mm = convert_stock(order, "pads", thinnest_plate_mm);
+  out.filler_stock_mm = convert_stock(order, "fillers", thinnest_stock_mm);
+  out.pad_stock_mm = convert_stock(order, "pads", thinnest_stock_mm);
   if (const auto foam = order.child("foam")) out.foam = convert_foam(*foam);
   out.sheet_material = order.word("sheet_material", sheet_material_words());
   if (out.sheet_material && material(*out.sheet_material).metal) {
     order.child("sheet_material")
         ->problem("a material that insulates", "a metal sheet bridges two cans");
   }
-  out.length_step_mm = convert_step(order);
+  out.length_step_mm = convert_length_step(order);
   out.length_tolerance_mm = length("length_tolerance");
   out.paint_mm = length("paint");
   out.stress_safety = convert_number(order, "stress_safety", 1);

@@ -26,7 +26,6 @@ constexpr double same_place_mm = 0.01;
 constexpr double least_reach = 0.3;
 // So many points are named one by one; where more are wrong, all are for one reason.
 constexpr std::size_t most_named = 3;
-constexpr double mm_per_inch = 25.4;
 constexpr double thinnest_part = 0.8;
 constexpr double thickest_part = 1.2;
 

@@ -7,6 +7,7 @@
 #include <string>
 #include <vector>
 
+#include "cli/characters.hpp"
 #include "cli/words.hpp"
 
 namespace stackfit::cli {
@@ -38,10 +39,6 @@ std::optional<Sides> split_at_times(std::string_view text) {
     }
   }
   return std::nullopt;
-}
-
-bool is_digit(char letter) {
-  return letter >= '0' && letter <= '9';
 }
 
 std::vector<std::string> words_of(std::string_view text) {

@@ -7,6 +7,7 @@
 #include <array>
 #include <cctype>
 
+#include "cli/characters.hpp"
 #include "cli/data_lines.hpp"
 #include "cli/words.hpp"
 
@@ -14,10 +15,6 @@ namespace stackfit::cli {
 namespace {
 
 constexpr int most_cells = 512;
-
-bool is_digit(char letter) {
-  return letter >= '0' && letter <= '9';
-}
 
 std::string small_letters(std::string_view text) {
   std::string out(text);

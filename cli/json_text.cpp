@@ -12,6 +12,8 @@
 #include <string_view>
 #include <utility>
 
+#include "cli/characters.hpp"
+
 namespace stackfit::cli {
 namespace {
 
@@ -241,10 +243,6 @@ std::optional<std::size_t> last_significant(std::string_view text, std::size_t e
 
 bool is_inside_letter(char byte) {
   return (static_cast<unsigned char>(byte) & 0xC0U) == 0x80U;
-}
-
-bool is_digit(char letter) {
-  return std::isdigit(static_cast<unsigned char>(letter)) != 0;
 }
 
 // "58,5" in an object: the comma ended the value, and a number stands where a key belongs.

@@ -15,8 +15,8 @@
 namespace stackfit::cli {
 namespace {
 
-constexpr double left = 8;
-constexpr double right = picture_width - 8;
+constexpr double bar_left = 8;
+constexpr double bar_right = picture_width - 8;
 constexpr double bar_top = 34;
 constexpr double bar_height = 26;
 
@@ -59,10 +59,10 @@ std::string in_words(const std::vector<Part>& parts) {
 // The whole, as a dimension line over the bar.
 void draw_sum(SvgWriter& svg, double sum_mm) {
   constexpr double y = 22;
-  for (const double x : {left, right}) svg.line({x, y - 5}, {x, bar_top}, SvgLine::thin);
-  svg.line({left, y}, {right, y}, SvgLine::thin);
-  draw_tip(svg, {left, y}, Pointing::left);
-  draw_tip(svg, {right, y}, Pointing::right);
+  for (const double x : {bar_left, bar_right}) svg.line({x, y - 5}, {x, bar_top}, SvgLine::thin);
+  svg.line({bar_left, y}, {bar_right, y}, SvgLine::thin);
+  draw_tip(svg, {bar_left, y}, Pointing::left);
+  draw_tip(svg, {bar_right, y}, Pointing::right);
   write(svg, {picture_width / 2, y - 6}, fmt::format("too long by {}", Figures().length(sum_mm)),
         {.anchor = SvgAnchor::middle});
 }
@@ -95,7 +95,8 @@ std::string who_gives(const PlanResult& plan, const std::string& id) {
   const double sum = sum_of(parts);
   SvgWriter svg({picture_width, 112, "Who gives", in_words(parts), id, {}});
   if (parts.empty()) {
-    svg.rect({left, bar_top, right - left, bar_height}, {SvgLine::hidden, SvgFill::none});
+    svg.rect({bar_left, bar_top, bar_right - bar_left, bar_height},
+             {SvgLine::hidden, SvgFill::none});
     write(svg, {picture_width / 2, bar_top + bar_height / 2 + half_letter},
           "Nothing is pressed as built", {.anchor = SvgAnchor::middle});
     return std::move(svg).finish();
@@ -103,9 +104,9 @@ std::string who_gives(const PlanResult& plan, const std::string& id) {
   svg.define_hatch(4);
   draw_sum(svg, sum);
   std::vector<double> middles;
-  double x = left;
+  double x = bar_left;
   for (const Part& part : parts) {
-    const double width = (right - left) * part.mm / sum;
+    const double width = (bar_right - bar_left) * part.mm / sum;
     draw_part(svg, part, {x, bar_top, width, bar_height});
     middles.push_back(x + width / 2);
     x += width;

@@ -16,8 +16,8 @@
 namespace stackfit::cli {
 namespace {
 
-constexpr double left = 8;
-constexpr double top = 52;
+constexpr double map_left = 8;
+constexpr double map_top = 52;
 constexpr double widest = 236;
 constexpr double tallest = 300;
 constexpr double scale_x = 268;
@@ -39,7 +39,7 @@ FaceOnPage place_face(const PressureMap& map) {
   const double width = scale * map.width_mm;
   constexpr int finer_times = 3;
   return {map,
-          {left + (widest - width) / 2, top, width, scale * map.height_mm},
+          {map_left + (widest - width) / 2, map_top, width, scale * map.height_mm},
           finer(map, finer_times)};
 }
 
@@ -106,10 +106,10 @@ void draw_scale(SvgWriter& svg, const MapLevels& levels, bool touches) {
   const Figures figures;
   constexpr double kpa_x = scale_x + swatch_width + 32;
   constexpr double psi_x = kpa_x + 48;
-  write(svg, {kpa_x, top - 12}, "kPa", {.anchor = SvgAnchor::end});
-  write(svg, {psi_x, top - 12}, "psi", {.anchor = SvgAnchor::end, .quiet = true});
+  write(svg, {kpa_x, map_top - 12}, "kPa", {.anchor = SvgAnchor::end});
+  write(svg, {psi_x, map_top - 12}, "psi", {.anchor = SvgAnchor::end, .quiet = true});
   for (int level = MapLevels::count; level >= 0; --level) {
-    const double y = top + (MapLevels::count - level) * swatch_height;
+    const double y = map_top + (MapLevels::count - level) * swatch_height;
     if (level > 0) {
       const auto fill = static_cast<SvgFill>(static_cast<int>(SvgFill::map_0) + level - 1);
       svg.rect({scale_x, y, swatch_width, swatch_height}, {SvgLine::thin, fill});
@@ -121,7 +121,7 @@ void draw_scale(SvgWriter& svg, const MapLevels& levels, bool touches) {
           {.anchor = SvgAnchor::end, .quiet = true});
   }
   if (touches) return;
-  const double y = top + (MapLevels::count + 1) * swatch_height;
+  const double y = map_top + (MapLevels::count + 1) * swatch_height;
   svg.rect({scale_x, y, swatch_width, swatch_height}, {SvgLine::none, SvgFill::hatch});
   svg.rect({scale_x, y, swatch_width, swatch_height}, {SvgLine::thin, SvgFill::none});
   write(svg, {scale_x + swatch_width + 6, y + swatch_height / 2 + half_letter}, "not touching");
@@ -181,7 +181,7 @@ std::string pressure_map(const Answer& answer, const std::string& id) {
   check(map);
   const FaceOnPage face = place_face(map);
   const MapLevels levels = levels_of(map);
-  const double scale_bottom = top + (MapLevels::count + 2) * swatch_height;
+  const double scale_bottom = map_top + (MapLevels::count + 2) * swatch_height;
   const double under = std::max(face.box.bottom(), scale_bottom) + text_line;
   SvgWriter svg({picture_width,
                  under + 1.6 * text_line + 4,
@@ -190,17 +190,17 @@ std::string pressure_map(const Answer& answer, const std::string& id) {
                  id,
                  {}});
   svg.define_hatch(5);
-  write(svg, {left, half_letter + text_line / 2},
-        text_to_fit(state_words(answer), picture_text, picture_width - left), {.bold = true});
+  write(svg, {map_left, half_letter + text_line / 2},
+        text_to_fit(state_words(answer), picture_text, picture_width - map_left), {.bold = true});
   draw_terminals(svg, face.box);
   draw_levels(svg, face, levels);
   svg.rect(face.box, {SvgLine::wide, SvgFill::none});
   draw_spot(svg, highest_spot(face));
   draw_scale(svg, levels, touches_all(map));
-  draw_spot(svg, {left + 8, under});
-  write(svg, {left + 20, under + half_letter},
+  draw_spot(svg, {map_left + 8, under});
+  write(svg, {map_left + 20, under + half_letter},
         fmt::format("highest {}", both_pressures(state_shown(answer).highest_local_mpa)));
-  write(svg, {left + 20, under + text_line + half_letter},
+  write(svg, {map_left + 20, under + text_line + half_letter},
         fmt::format("mean {}, face {:g} \u00d7 {:g} mm",
                     both_pressures(state_shown(answer).face_pressure_mpa), map.width_mm,
                     map.height_mm),

@@ -17,20 +17,22 @@
 namespace stackfit::cli {
 namespace {
 
-constexpr double left = 40;    // x of charge 0
-constexpr double right = 282;  // x of charge 1
+constexpr double plot_left = 40;    // x of charge 0
+constexpr double plot_right = 282;  // x of charge 1
 /// Labels stand between the curves' end and the second axis.
 constexpr double label_x = 290;
 constexpr double second_axis = 372;
-constexpr double top = 24;
-constexpr double bottom = 224;
+constexpr double plot_top = 24;
+constexpr double plot_bottom = 224;
 
 struct Chart {
   const Answer& answer;
   std::vector<PressureCurve> curves;
   PressureAxis axis;
 
-  [[nodiscard]] double x(double charge) const { return left + (right - left) * charge; }
+  [[nodiscard]] double x(double charge) const {
+    return plot_left + (plot_right - plot_left) * charge;
+  }
   [[nodiscard]] double y(double mpa) const { return axis.at(mpa); }
 };
 
@@ -61,25 +63,28 @@ double greatest_mpa(const Answer& answer, const std::vector<PressureCurve>& curv
 void draw_band(SvgWriter& svg, const Chart& chart) {
   const BandResult& band = chart.answer.band;
   const double high = chart.y(band.high_mpa);
-  svg.rect({left, high, second_axis - left, chart.y(band.low_mpa) - high},
+  svg.rect({plot_left, high, second_axis - plot_left, chart.y(band.low_mpa) - high},
            {SvgLine::none, SvgFill::band}, {"", "Your band"});
   if (band.model_margin > 0) {
     const double judged = chart.y(band.most_for(band.high_mpa));
-    svg.line({left, judged}, {right, judged}, SvgLine::hidden);
+    svg.line({plot_left, judged}, {plot_right, judged}, SvgLine::hidden);
   }
   if (band.limit_mpa && *band.limit_mpa <= chart.axis.top_mpa) {
-    svg.line({left, chart.y(*band.limit_mpa)}, {right, chart.y(*band.limit_mpa)}, SvgLine::wide);
+    svg.line({plot_left, chart.y(*band.limit_mpa)}, {plot_right, chart.y(*band.limit_mpa)},
+             SvgLine::wide);
   }
 }
 
 void draw_axes(SvgWriter& svg, const Chart& chart) {
-  write(svg, {left - 4, top - 10}, "kPa", {.anchor = SvgAnchor::end});
-  write(svg, {second_axis + 4, top - 10}, "psi");
-  for (const double x : {left, second_axis}) svg.line({x, top}, {x, bottom}, SvgLine::thin);
-  svg.line({left, bottom}, {second_axis, bottom}, SvgLine::thin);
+  write(svg, {plot_left - 4, plot_top - 10}, "kPa", {.anchor = SvgAnchor::end});
+  write(svg, {second_axis + 4, plot_top - 10}, "psi");
+  for (const double x : {plot_left, second_axis})
+    svg.line({x, plot_top}, {x, plot_bottom}, SvgLine::thin);
+  svg.line({plot_left, plot_bottom}, {second_axis, plot_bottom}, SvgLine::thin);
   for (const PressureTick& tick : pressure_ticks(chart.axis.top_mpa, TickUnit::kpa)) {
-    svg.line({left - 3, chart.y(tick.mpa)}, {left, chart.y(tick.mpa)}, SvgLine::thin);
-    write(svg, {left - 5, chart.y(tick.mpa) + half_letter}, tick.text, {.anchor = SvgAnchor::end});
+    svg.line({plot_left - 3, chart.y(tick.mpa)}, {plot_left, chart.y(tick.mpa)}, SvgLine::thin);
+    write(svg, {plot_left - 5, chart.y(tick.mpa) + half_letter}, tick.text,
+          {.anchor = SvgAnchor::end});
   }
   for (const PressureTick& tick : pressure_ticks(chart.axis.top_mpa, TickUnit::psi)) {
     svg.line({second_axis, chart.y(tick.mpa)}, {second_axis + 3, chart.y(tick.mpa)}, SvgLine::thin);
@@ -87,16 +92,17 @@ void draw_axes(SvgWriter& svg, const Chart& chart) {
   }
   for (const double charge : {0.0, 0.25, 0.5, 0.75, 1.0}) {
     const double x = chart.x(charge);
-    svg.line({x, bottom}, {x, bottom + 3}, SvgLine::thin);
-    write(svg, {x, bottom + 15}, fmt::format("{:g}", charge * 100), {.anchor = SvgAnchor::middle});
+    svg.line({x, plot_bottom}, {x, plot_bottom + 3}, SvgLine::thin);
+    write(svg, {x, plot_bottom + 15}, fmt::format("{:g}", charge * 100),
+          {.anchor = SvgAnchor::middle});
   }
-  write(svg, {label_x + 8, bottom + 15}, "% charge");
+  write(svg, {label_x + 8, plot_bottom + 15}, "% charge");
 }
 
 // The charges in use, as a bar under the axis.
 void draw_window(SvgWriter& svg, const Chart& chart) {
   const Span& use = chart.answer.use_charge;
-  const double y = bottom + 25;
+  const double y = plot_bottom + 25;
   svg.line({chart.x(use.low), y}, {chart.x(use.high), y}, SvgLine::wide);
   for (const double charge : {use.low, use.high}) {
     svg.line({chart.x(charge), y - 4}, {chart.x(charge), y + 4}, SvgLine::wide);
@@ -156,10 +162,11 @@ void write_end_labels(SvgWriter& svg, const Chart& chart) {
   const std::vector<EndLabel> labels = end_labels(chart);
   std::vector<double> wanted;
   for (const EndLabel& label : labels) wanted.push_back(label.y);
-  const std::vector<double> ys = kept_apart(wanted, picture_text + 1.5, top + 2, bottom - 6);
+  const std::vector<double> ys =
+      kept_apart(wanted, picture_text + 1.5, plot_top + 2, plot_bottom - 6);
   constexpr double letters = second_axis - label_x - 2;
   for (std::size_t i = 0; i < labels.size(); ++i) {
-    svg.line({right, labels[i].y}, {label_x - 2, ys[i]}, SvgLine::thin);
+    svg.line({plot_right, labels[i].y}, {label_x - 2, ys[i]}, SvgLine::thin);
     write(svg, {label_x, ys[i] + half_letter}, text_to_fit(labels[i].text, picture_text, letters),
           {.bold = labels[i].bold});
   }
@@ -266,10 +273,10 @@ std::string in_words(const Chart& chart, const std::vector<Mark>& marks) {
 
 SvgHook hook_of(const Chart& chart) {
   return {"",
-          {{"x0", svg_number(left)},
-           {"x1", svg_number(right)},
-           {"y0", svg_number(bottom)},
-           {"y1", svg_number(top)},
+          {{"x0", svg_number(plot_left)},
+           {"x1", svg_number(plot_right)},
+           {"y0", svg_number(plot_bottom)},
+           {"y1", svg_number(plot_top)},
            {"top-mpa", exact(chart.axis.top_mpa)}}};
 }
 
@@ -277,16 +284,17 @@ SvgHook hook_of(const Chart& chart) {
 void draw_play(SvgWriter& svg) {
   svg.path("", {SvgLine::wide, SvgFill::none}, {"", "", {"play-line", {}}});
   svg.path("", {SvgLine::thin, SvgFill::none}, {"", "", {"play-line play-line-soft", {}}});
-  svg.circle({left, bottom}, 0, {SvgLine::wide, SvgFill::accent}, {"", "", {"play-dot", {}}});
+  svg.circle({plot_left, plot_bottom}, 0, {SvgLine::wide, SvgFill::accent},
+             {"", "", {"play-dot", {}}});
 }
 
 }  // namespace
 
 std::string pressure_over_charge(const Answer& answer, const std::string& id) {
   Chart chart{answer, pressure_curves(answer), {}};
-  chart.axis = {round_top_mpa(greatest_mpa(answer, chart.curves)), bottom, top};
+  chart.axis = {round_top_mpa(greatest_mpa(answer, chart.curves)), plot_bottom, plot_top};
   const std::vector<Mark> marks = marks_of(chart);
-  constexpr double marks_at = bottom + 48;
+  constexpr double marks_at = plot_bottom + 48;
   const std::vector<std::string> remarks = remarks_of(chart);
   const double height = marks_at + text_line * static_cast<double>(marks.size() + remarks.size());
   SvgWriter svg({picture_width, height, "Face pressure against charge", in_words(chart, marks), id,

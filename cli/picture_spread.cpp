@@ -17,9 +17,9 @@
 namespace stackfit::cli {
 namespace {
 
-constexpr double left = 14;
-constexpr double right = picture_width - 20;
-constexpr double top = 20;
+constexpr double spread_left = 14;
+constexpr double spread_right = picture_width - 20;
+constexpr double spread_top = 20;
 constexpr double row_height = 42;
 constexpr int squares = 100;
 constexpr int squares_in_a_line = 20;
@@ -47,23 +47,23 @@ double greatest_mpa(const Answer& answer) {
 }
 
 void draw_axes(SvgWriter& svg, const PressureAxis& axis, double bottom) {
-  svg.line({left, bottom}, {right, bottom}, SvgLine::thin);
-  svg.line({left, top}, {right, top}, SvgLine::thin);
+  svg.line({spread_left, bottom}, {spread_right, bottom}, SvgLine::thin);
+  svg.line({spread_left, spread_top}, {spread_right, spread_top}, SvgLine::thin);
   for (const PressureTick& tick : pressure_ticks(axis.top_mpa, TickUnit::kpa)) {
     svg.line({axis.at(tick.mpa), bottom}, {axis.at(tick.mpa), bottom + 3}, SvgLine::thin);
     write(svg, {axis.at(tick.mpa), bottom + 15}, tick.text, {.anchor = SvgAnchor::middle});
   }
   for (const PressureTick& tick : pressure_ticks(axis.top_mpa, TickUnit::psi)) {
-    svg.line({axis.at(tick.mpa), top - 3}, {axis.at(tick.mpa), top}, SvgLine::thin);
-    write(svg, {axis.at(tick.mpa), top - 6}, tick.text,
+    svg.line({axis.at(tick.mpa), spread_top - 3}, {axis.at(tick.mpa), spread_top}, SvgLine::thin);
+    write(svg, {axis.at(tick.mpa), spread_top - 6}, tick.text,
           {.anchor = SvgAnchor::middle, .quiet = true});
   }
 }
 
 void draw_band(SvgWriter& svg, const PressureAxis& axis, const BandResult& band, double bottom) {
   const double low = axis.at(band.low_mpa);
-  svg.rect({low, top, axis.at(band.high_mpa) - low, bottom - top}, {SvgLine::none, SvgFill::band},
-           {"", "Your band"});
+  svg.rect({low, spread_top, axis.at(band.high_mpa) - low, bottom - spread_top},
+           {SvgLine::none, SvgFill::band}, {"", "Your band"});
 }
 
 // Beside each bar, not through its words.
@@ -93,7 +93,7 @@ void draw_row(SvgWriter& svg, const PressureAxis& axis, const BandResult& band, 
   const std::string text = fmt::format(
       "{}: {} to {} kPa, middle {}", row.name, figures.pressure_number(row.spread.low_mpa),
       figures.pressure_number(row.spread.high_mpa), both_pressures(row.spread.median_mpa));
-  write(svg, {left + 6, y + 16}, text);
+  write(svg, {spread_left + 6, y + 16}, text);
 }
 
 // --- A hundred builds ---------------------------------------------------------------------
@@ -177,13 +177,13 @@ std::string sign_of(const SvgWriter& svg, SvgPoint middle, Fate fate) {
 
 // Line by line, those inside first.
 void draw_squares(SvgWriter& svg, const std::vector<Share>& shares, double y) {
-  constexpr double step = (right - left) / squares_in_a_line;
+  constexpr double step = (spread_right - spread_left) / squares_in_a_line;
   int index = 0;
   for (const Share& share : shares) {
     std::string path;
     for (int i = 0; i < share.count; ++i, ++index) {
       path += sign_of(svg,
-                      {left + step * (index % squares_in_a_line + 0.5),
+                      {spread_left + step * (index % squares_in_a_line + 0.5),
                        y + step * (index / squares_in_a_line + 0.5)},
                       share.fate);
     }
@@ -194,8 +194,8 @@ void draw_squares(SvgWriter& svg, const std::vector<Share>& shares, double y) {
 double write_shares(SvgWriter& svg, const std::vector<Share>& shares, double y) {
   for (const Share& share : shares) {
     if (share.count == 0) continue;
-    svg.path(sign_of(svg, {left + 6, y}, share.fate), look_of(share.fate));
-    write(svg, {left + 20, y + half_letter},
+    svg.path(sign_of(svg, {spread_left + 6, y}, share.fate), look_of(share.fate));
+    write(svg, {spread_left + 20, y + half_letter},
           fmt::format("{} of 100 {}", share.count, words_of(share.fate)));
     y += text_line;
   }
@@ -220,7 +220,7 @@ std::string in_words(const Answer& answer, const std::vector<Share>& shares) {
 std::string band_words(const BandResult& band) {
   std::string text = "Shaded: band";
   if (band.model_margin > 0) {
-    text += fmt::format("; dashed: top less {}", percent(band.model_margin));
+    text += fmt::format("; dashed: spread_top less {}", percent(band.model_margin));
   }
   if (band.limit_mpa) text += "; thick: limit";
   return text + ".";
@@ -233,11 +233,11 @@ std::string pressure_spread(const Answer& answer, const std::string& id) {
   const std::vector<Share> shares = shares_of(*answer.chance);
   const auto kinds = std::count_if(shares.begin(), shares.end(),
                                    [](const Share& share) { return share.count > 0; });
-  constexpr double bottom = top + row_height * 3 + 4;
+  constexpr double bottom = spread_top + row_height * 3 + 4;
   constexpr double squares_top = bottom + 58;
   constexpr double squares_bottom =
-      squares_top + (right - left) / squares_in_a_line * squares / squares_in_a_line;
-  const PressureAxis axis{round_top_mpa(greatest_mpa(answer)), left, right};
+      squares_top + (spread_right - spread_left) / squares_in_a_line * squares / squares_in_a_line;
+  const PressureAxis axis{round_top_mpa(greatest_mpa(answer)), spread_left, spread_right};
   SvgWriter svg({picture_width,
                  squares_bottom + 14 + text_line * static_cast<double>(kinds),
                  "How sure the pressures are",
@@ -247,12 +247,12 @@ std::string pressure_spread(const Answer& answer, const std::string& id) {
   draw_band(svg, axis, answer.band, bottom);
   draw_axes(svg, axis, bottom);
   write(svg, {picture_width, bottom - 4}, "kPa", {.anchor = SvgAnchor::end});
-  write(svg, {picture_width, top + 13}, "psi", {.anchor = SvgAnchor::end, .quiet = true});
+  write(svg, {picture_width, spread_top + 13}, "psi", {.anchor = SvgAnchor::end, .quiet = true});
   for (std::size_t i = 0; i < rows.size(); ++i) {
-    draw_row(svg, axis, answer.band, rows[i], top + row_height * static_cast<double>(i));
+    draw_row(svg, axis, answer.band, rows[i], spread_top + row_height * static_cast<double>(i));
   }
-  write(svg, {left, bottom + 34}, band_words(answer.band), {.quiet = true});
-  write(svg, {left, bottom + 34 + text_line}, "Bars: 95 of 100 builds like this one.",
+  write(svg, {spread_left, bottom + 34}, band_words(answer.band), {.quiet = true});
+  write(svg, {spread_left, bottom + 34 + text_line}, "Bars: 95 of 100 builds like this one.",
         {.quiet = true});
   draw_squares(svg, shares, squares_top);
   write_shares(svg, shares, squares_bottom + 12);

@@ -21,8 +21,8 @@
 namespace stackfit::cli {
 namespace {
 
-enum class Name : std::uint8_t { force, pressure, thickness, branch, note, count };
-constexpr std::size_t name_count = static_cast<std::size_t>(Name::count);
+enum class PressColumn : std::uint8_t { force, pressure, thickness, branch, note, count };
+constexpr std::size_t name_count = static_cast<std::size_t>(PressColumn::count);
 constexpr std::array<std::string_view, name_count> names{"force", "pressure", "thickness", "branch",
                                                          "note"};
 
@@ -32,7 +32,6 @@ constexpr std::array branch_words{Word<bool>{"loading", false}, Word<bool>{"load
 
 // Thicker or thinner than nominal by this share, the unit or the cell is another one.
 constexpr double plausible_share = 0.2;
-constexpr double mm_per_inch = 25.4;
 constexpr double mm_per_cm = 10;
 
 struct Column {
@@ -42,13 +41,13 @@ struct Column {
 using Columns = std::array<std::optional<Column>, name_count>;
 
 struct HeaderWords {
-  std::optional<Name> name;
+  std::optional<PressColumn> name;
   std::string unit;
 };
 
-std::optional<Name> find_name(std::string_view written) {
+std::optional<PressColumn> find_name(std::string_view written) {
   for (std::size_t i = 0; i < names.size(); ++i) {
-    if (same_words(names[i], written)) return static_cast<Name>(i);
+    if (same_words(names[i], written)) return static_cast<PressColumn>(i);
   }
   return std::nullopt;
 }
@@ -123,15 +122,15 @@ class TableReader {
     column = Column{index, words.unit};
   }
 
-  [[nodiscard]] const std::optional<Column>& column(Name name) const {
+  [[nodiscard]] const std::optional<Column>& column(PressColumn name) const {
     return columns_.at(static_cast<std::size_t>(name));
   }
 
   void require_columns() {
     const TextPlace top{file_.name, csv_.header.front().line, 1, ""};
-    const bool force = column(Name::force).has_value();
-    const bool pressure = column(Name::pressure).has_value();
-    const bool thickness = column(Name::thickness).has_value();
+    const bool force = column(PressColumn::force).has_value();
+    const bool pressure = column(PressColumn::pressure).has_value();
+    const bool thickness = column(PressColumn::thickness).has_value();
     if (force == pressure) {
       problem(top, force ? "a column of force and one of pressure" : "no column of loads",
               "one of the two: \"force (kgf)\" or \"pressure (kPa)\"",
@@ -144,14 +143,14 @@ class TableReader {
     complete_ = force != pressure && thickness;
   }
 
-  [[nodiscard]] const CsvField* field(const CsvRow& row, Name name) const {
+  [[nodiscard]] const CsvField* field(const CsvRow& row, PressColumn name) const {
     const auto& at = column(name);
     if (!at || at->index >= row.size() || left_blank(row[at->index].text)) return nullptr;
     return &row[at->index];
   }
 
   // A number takes the header's unit; a field with a unit of its own keeps that.
-  std::optional<double> quantity(const CsvField& field, Name name, Dimension dimension) {
+  std::optional<double> quantity(const CsvField& field, PressColumn name, Dimension dimension) {
     std::string text = with_decimal_point(csv_, field.text);
     const std::string& unit = column(name)->unit;
     if (!unit.empty() && read_number(text)) text += ' ' + unit;
@@ -176,10 +175,10 @@ class TableReader {
   }
 
   void add_line(const CsvRow& row) {
-    const bool by_force = column(Name::force).has_value();
-    const Name load_name = by_force ? Name::force : Name::pressure;
+    const bool by_force = column(PressColumn::force).has_value();
+    const PressColumn load_name = by_force ? PressColumn::force : PressColumn::pressure;
     const CsvField* load = field(row, load_name);
-    const CsvField* thickness = field(row, Name::thickness);
+    const CsvField* thickness = field(row, PressColumn::thickness);
     if (load == nullptr && thickness == nullptr) return;
     if (thickness == nullptr) {
       table_.notes.push_back({place(*load), "no thickness at this load: the line is left out"});
@@ -194,7 +193,7 @@ class TableReader {
     line.thickness_place = place(*thickness);
     const auto amount =
         quantity(*load, load_name, by_force ? Dimension::force : Dimension::pressure);
-    const auto mm = quantity(*thickness, Name::thickness, Dimension::length);
+    const auto mm = quantity(*thickness, PressColumn::thickness, Dimension::length);
     const auto unloading = branch(row);
     if (amount && *amount < 0) {
       problem(line.load_place, fmt::format("\"{}\"", load->text), "a load not below zero");
@@ -207,7 +206,7 @@ class TableReader {
   }
 
   std::optional<bool> branch(const CsvRow& row) {
-    const CsvField* written = field(row, Name::branch);
+    const CsvField* written = field(row, PressColumn::branch);
     if (written == nullptr) return false;
     const auto word = find_word(std::span<const Word<bool>>(branch_words), written->text);
     if (!word) {

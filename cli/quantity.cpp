@@ -8,15 +8,13 @@
 #include <charconv>
 #include <cmath>
 
+#include "cli/characters.hpp"
+
 namespace stackfit::cli {
 namespace {
 
 constexpr std::string_view digits = "0123456789";
 constexpr std::string_view no_break_space = "\xC2\xA0";
-
-bool is_digit(char letter) {
-  return digits.find(letter) != std::string_view::npos;
-}
 
 // A number at the front of a text, and how many letters it took. None where there is no number.
 struct FrontNumber {

@@ -84,4 +84,7 @@ class TextLines {
   std::vector<TextBlock> blocks_;
 };
 
+/// A line of a list under its heading.
+inline constexpr TextLines::Indent item_indent{.first = 2, .next = 4};
+
 }  // namespace stackfit::cli

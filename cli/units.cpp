@@ -11,9 +11,8 @@
 namespace stackfit::cli {
 namespace {
 
-// The three exact definitions everything else follows from: NIST Special Publication 811
+// With the inch, the exact definitions everything else follows from: NIST Special Publication 811
 // (2008), Appendix B.
-constexpr double mm_per_inch = 25.4;
 constexpr double kg_per_pound = 0.45359237;
 constexpr double standard_gravity = 9.80665;  // m/s2
 

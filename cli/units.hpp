@@ -14,6 +14,9 @@
 
 namespace stackfit::cli {
 
+/// Exact: NIST Special Publication 811 (2008), Appendix B.
+inline constexpr double mm_per_inch = 25.4;
+
 /// What a quantity measures; the unit it has inside the program stands beside it.
 enum class Dimension : std::uint8_t {
   length,       ///< mm

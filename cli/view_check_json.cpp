@@ -11,9 +11,6 @@
 namespace stackfit::cli {
 namespace {
 
-// As in view_json.cpp: changes only when a key changes its meaning or goes.
-constexpr int answer_format = 1;
-
 template <class DayOrNone>
 Json day_or_null(const DayOrNone& day) {
   return day ? Json(day_text(*day)) : Json(nullptr);

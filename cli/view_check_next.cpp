@@ -16,8 +16,6 @@
 namespace stackfit::cli {
 namespace {
 
-constexpr TextLines::Indent item{.first = 2, .next = 4};
-
 std::string date_in_words(const CellCondition& cell, const Figures& figures) {
   if (!cell.reaches) {
     return cell.growth->readings < 3 ? "two readings give no date" : "none within 10 years";
@@ -67,7 +65,7 @@ std::string volts(double value) {
 
 void write_voltages(CheckPage& page, const LeftOut& out) {
   if (out.after.series == 0) {
-    page.lines.wrapped("No group keeps a cell: nothing is left of this battery.", item);
+    page.lines.wrapped("No group keeps a cell: nothing is left of this battery.", item_indent);
     return;
   }
   const std::string count =
@@ -76,7 +74,7 @@ void write_voltages(CheckPage& page, const LeftOut& out) {
           : fmt::format("{} in series become {}", out.before.series, out.after.series);
   page.lines.wrapped(fmt::format("{}: {} nominal *, charged to {} *.", count,
                                  volts(out.after.nominal_v), volts(out.after.charge_v)),
-                     item);
+                     item_indent);
   if (out.after.series == out.before.series) {
     return;
   }
@@ -90,7 +88,7 @@ void write_voltages(CheckPage& page, const LeftOut& out) {
                                     "{} in series, or like cells in their places.",
                                     out.after.series)
                       : "Set BMS and cut-offs for the new count."),
-      item, out.charger_too_high ? Emphasis::bad : Emphasis::none);
+      item_indent, out.charger_too_high ? Emphasis::bad : Emphasis::none);
 }
 
 void write_groups(CheckPage& page, const LeftOut& out) {
@@ -107,7 +105,7 @@ void write_groups(CheckPage& page, const LeftOut& out) {
                   "group's cells carry {:.2f} times the current: fuse and cut-offs to match, or "
                   "a like cell in each gap. Regrouped, the cells make {} whole groups.",
                   groups, 100 * out.capacity_left, out.current_up, out.left / out.parallel),
-      item);
+      item_indent);
 }
 
 bool has_spoken(const CellCondition& cell, CellRule rule) {
@@ -153,14 +151,14 @@ void write_missing(CheckPage& page) {
     page.lines.wrapped(fmt::format("{}: smell, leak, heat, dent, soft, noisy, colour? Write it, or "
                                    "none, under signs: without it no cell is better than watch.",
                                    signs),
-                       item);
+                       item_indent);
   }
   std::string middle = ids_with(answer, CellRule::swelling_not_measured);
   if (!middle.empty()) {
     page.lines.wrapped(fmt::format("{}: read the edge 10 mm in from the rim and the cell between "
                                    "two flat boards, light hand: their difference is the dome.",
                                    middle),
-                       item);
+                       item_indent);
   }
 }
 
@@ -178,7 +176,7 @@ void write_unlike_others(CheckPage& page) {
     page.lines.wrapped(fmt::format("{}: bring it alone to the others' voltage, let it rest 7 days, "
                                    "read again. What has fallen behind again is set aside.",
                                    ids),
-                       item);
+                       item_indent);
   }
 }
 
@@ -196,7 +194,7 @@ void write_not_compared(CheckPage& page) {
   add(compared.resistances, "resistance");
   if (!text.empty()) {
     page.lines.wrapped(fmt::format("Not compared (fewer than {} cells have it): {}.", fewest, text),
-                       item);
+                       item_indent);
   }
 }
 
@@ -210,7 +208,7 @@ void write_unlike(CheckPage& page) {
         fmt::format("{} of the log left out: charge not said, or more than {:.0f} points * from "
                     "today's.",
                     counted(unlike, "line"), 100 * assumption(Assumed::like_charge).value),
-        item);
+        item_indent);
   }
 }
 
@@ -245,7 +243,7 @@ void write_growth(CheckPage& page) {
   if (cells.empty()) {
     page.lines.wrapped(
         fmt::format("Nothing to compare yet: two like readings {} days apart.", shortest_span_days),
-        item);
+        item_indent);
   }
   write_unlike(page);
   page.lines.blank();
@@ -266,14 +264,14 @@ void write_left_out(CheckPage& page) {
         fmt::format("changes the voltages, and what the old charger does to each cell. How is it "
                     "wired? Not said: --set series={}, or series and parallel.",
                     out.cells),
-        item);
+        item_indent);
   }
   page.lines.wrapped(
       fmt::format("A gap takes a like cell (same maker, capacity, resistance and charge as the "
                   "others; parallel cells first brought to one voltage) or a rigid insulated block "
                   "{} thick and as large as the face. Never shims.",
                   page.figures.thickness(page.answer.filler_mm)),
-      item);
+      item_indent);
   page.lines.blank();
 }
 
@@ -285,27 +283,28 @@ void write_next(CheckPage& page) {
         fmt::format("Set aside: {}. Terminals taped, one by one, outdoors or in a place that may "
                     "burn out; to a battery collection point. Not charged, not sold on.",
                     ids_of(answer, CellVerdict::set_aside)),
-        item);
+        item_indent);
   }
   write_missing(page);
   if (answer.count(CellVerdict::watch) > 0) {
     page.lines.wrapped(fmt::format("Watch: {}.{}", ids_of(answer, CellVerdict::watch),
                                    sizes_to_watch(answer, page.figures)),
-                       item);
+                       item_indent);
   }
   write_unlike_others(page);
   write_not_compared(page);
   page.lines.wrapped(fmt::format("Measure again by {}, at the same charge and in the same way{}.",
                                  day_text(answer.next_check),
                                  answer.log_given ? "" : "; --log log.csv keeps the readings"),
-                     item);
+                     item_indent);
   if (!answer.box_unusable.empty()) {
-    page.lines.wrapped("The box was not judged: " + answer.box_unusable, item);
+    page.lines.wrapped("The box was not judged: " + answer.box_unusable, item_indent);
   } else if (answer.has_box && !answer.box) {
-    page.lines.wrapped("The box was not judged: it needs the cells' face and thickness.", item);
+    page.lines.wrapped("The box was not judged: it needs the cells' face and thickness.",
+                       item_indent);
   } else if (answer.has_box) {
     page.lines.wrapped("What these cells see in their box: stackfit pressure, on the same file.",
-                       item);
+                       item_indent);
   }
   page.lines.blank();
 }

@@ -10,9 +10,6 @@
 namespace stackfit::cli {
 namespace {
 
-// Changes only when a key changes its meaning or goes.
-constexpr int answer_format = 1;
-
 Json outlier_json(const OutlyingReading& off) {
   return {{"point", off.number},
           {"x_mm", off.point.x_mm},

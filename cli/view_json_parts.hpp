@@ -15,6 +15,9 @@ namespace stackfit::cli {
 
 using Json = nlohmann::ordered_json;
 
+/// What "stackfit_answer" says. Changes only when a key changes its meaning or goes.
+inline constexpr int answer_format = 1;
+
 // view_json_plan.cpp
 [[nodiscard]] Json json_of(const StateResult& state);
 [[nodiscard]] Json json_of(const PlanResult& plan);

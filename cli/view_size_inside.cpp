@@ -12,8 +12,6 @@
 namespace stackfit::cli {
 namespace {
 
-constexpr TextLines::Indent flowing{.first = 2, .next = 4};
-
 std::string_view plain(SectionPart part) {
   switch (part) {
     case SectionPart::faces:
@@ -140,10 +138,10 @@ void write_section(SizePage& page) {
   const auto total = [](std::string_view what, const InnerSize& size) {
     return fmt::format("{} {} = {}", what, ordered(size.nominal_mm), sum_words(size));
   };
-  page.lines.wrapped(total("width", section.width), flowing);
-  page.lines.wrapped(total("height", section.height), flowing);
+  page.lines.wrapped(total("width", section.width), item_indent);
+  page.lines.wrapped(total("height", section.height), item_indent);
   for (const SectionConflict& conflict : section.conflicts) {
-    page.lines.wrapped(conflict_words(conflict), flowing, Emphasis::bad);
+    page.lines.wrapped(conflict_words(conflict), item_indent, Emphasis::bad);
   }
   const Levelling& level = section.levelling;
   if (page.all && level.span_mm > 0) {
@@ -151,7 +149,7 @@ void write_section(SizePage& page) {
         fmt::format("cell tops may differ by {:.1f} mm: level them under a top plate "
                     "with the kit's sheets",
                     level.span_mm),
-        flowing);
+        item_indent);
   }
 }
 

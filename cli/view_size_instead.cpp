@@ -12,8 +12,6 @@
 namespace stackfit::cli {
 namespace {
 
-constexpr TextLines::Indent flowing{.first = 2, .next = 4};
-
 void write_waiting(SizePage& page, const SizeOffer& offer) {
   const SizeOffer& first = page.answer.offers.front();
   const int fewer = first.length.sheets() - offer.length.sheets();
@@ -27,7 +25,7 @@ void write_waiting(SizePage& page, const SizeOffer& offer) {
   } else if (fewer > 0) {
     text += fmt::format(": {} fewer", counted(fewer, "sheet"));
   }
-  page.lines.wrapped(text + ".", flowing);
+  page.lines.wrapped(text + ".", item_indent);
 }
 
 void write_lot(SizePage& page, const SizeOffer& offer) {
@@ -37,7 +35,7 @@ void write_lot(SizePage& page, const SizeOffer& offer) {
                   100 * page.answer.lot_share, offer.length.spread_mm,
                   page.answer.offers.front().length.spread_mm, ordered(offer.length.nominal_mm),
                   kit_words(offer.length, page.figures)),
-      flowing);
+      item_indent);
 }
 
 void write_any_batch(SizePage& page, const SizeOffer& offer) {
@@ -46,7 +44,7 @@ void write_any_batch(SizePage& page, const SizeOffer& offer) {
                   "with {}.",
                   page.answer.tolerance_mm, ordered(offer.length.nominal_mm),
                   kit_words(offer.length, page.figures)),
-      flowing);
+      item_indent);
 }
 
 void write_softness(SizePage& page) {
@@ -65,7 +63,7 @@ void write_softness(SizePage& page) {
       fmt::format("Were the cells half as stiff *, the band {}; were they twice as stiff, it {}. "
                   "Test one before you order: stackfit softness.",
                   end(*answer.soft), end(*answer.stiff)),
-      flowing);
+      item_indent);
 }
 
 void write_softer(SizePage& page) {
@@ -74,7 +72,7 @@ void write_softer(SizePage& page) {
     page.lines.wrapped(
         fmt::format("With {} it would do: {} inside.", kit_words(*answer.finer, page.figures),
                     ordered(answer.finer->nominal_mm)),
-        flowing);
+        item_indent);
     return;
   }
   if (answer.hand_refuses) {
@@ -85,7 +83,7 @@ void write_softer(SizePage& page) {
         fmt::format(
             "Hard shims would hold a band up to {}: ask the maker whether that is too much.",
             page.figures.pressure(answer.wider_high_mpa)),
-        flowing);
+        item_indent);
   }
   if (answer.offers.empty()) {
     page.lines.wrapped(
@@ -96,7 +94,7 @@ void write_softer(SizePage& page) {
             : "No foam of a generic grade takes it up: a grade is a wide band, and both of its "
               "edges "
               "must do. The curve of one foam may (order.foam); so may a clamp frame with springs.",
-        flowing);
+        item_indent);
   }
   if (answer.less_charge) {
     page.lines.wrapped(
@@ -104,7 +102,7 @@ void write_softer(SizePage& page) {
                     percent(answer.less_charge->charge),
                     ordered(answer.less_charge->length.nominal_mm),
                     kit_words(answer.less_charge->length, page.figures)),
-        flowing);
+        item_indent);
   }
   if (answer.thin_wall) {
     const ThinWallOffer& thin = *answer.thin_wall;
@@ -114,7 +112,7 @@ void write_softer(SizePage& page) {
                     thin.wall.thickness_mm, thin.wall.bow_mm, thin.wall.stress_mpa,
                     thin.wall.allowed_mpa, ordered(thin.length.nominal_mm),
                     kit_words(thin.length, page.figures)),
-        flowing);
+        item_indent);
   }
 }
 
@@ -133,7 +131,7 @@ void write_kit_on_hand(SizePage& page) {
                   spans.size() > named_at_most
                       ? fmt::format(" and {} more", spans.size() - named_at_most)
                       : ""),
-      flowing);
+      item_indent);
 }
 
 void write_in_hand(SizePage& page) {
@@ -143,15 +141,15 @@ void write_in_hand(SizePage& page) {
   const BoxInHand& box = *page.answer.in_hand;
   const std::string length = fmt::format("The box of {:.1f} mm that you named", box.length_mm);
   if (box.serves) {
-    page.lines.wrapped(length + " serves with the sheets above.", flowing);
+    page.lines.wrapped(length + " serves with the sheets above.", item_indent);
   } else if (box.filler_mm) {
     page.lines.wrapped(fmt::format("{} serves with a filler plate of {:g} mm and the "
                                    "sheets above.",
                                    length, *box.filler_mm),
-                       flowing);
+                       item_indent);
   } else {
     page.lines.wrapped(length + " serves with no plate that is sold: see the lengths above.",
-                       flowing);
+                       item_indent);
   }
 }
 

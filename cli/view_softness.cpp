@@ -18,7 +18,6 @@
 namespace stackfit::cli {
 namespace {
 
-constexpr TextLines::Indent item{2, 4};
 constexpr double hundredths = 100;
 constexpr double ten_kpa_mpa = 0.01;
 

@@ -9,9 +9,6 @@
 namespace stackfit::cli {
 namespace {
 
-// Changes only when a key changes its meaning or goes.
-constexpr int answer_format = 1;
-
 Json span_json(const PressSpan& span) {
   return {{"low", span.open_low ? Json(nullptr) : Json(span.span.low)},
           {"high", span.open_high ? Json(nullptr) : Json(span.span.high)}};

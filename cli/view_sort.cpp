@@ -17,7 +17,6 @@ namespace stackfit::cli {
 namespace {
 
 constexpr TextLines::Indent hanging{.first = 0, .next = 6};
-constexpr TextLines::Indent item{.first = 2, .next = 4};
 constexpr double um_per_mm = 1000;
 constexpr double mah_per_ah = 1000;
 constexpr std::size_t named_at_most = 12;
@@ -152,7 +151,7 @@ class SortPage {
         if (spoken.rule == CellRule::swelling_not_measured) continue;
         why += (why.empty() ? "" : "; ") + printable(reason(spoken));
       }
-      lines_.wrapped(fmt::format("{}: {}", short_id(cell.id), why), item);
+      lines_.wrapped(fmt::format("{}: {}", short_id(cell.id), why), item_indent);
     }
     lines_.blank();
   }
@@ -268,12 +267,12 @@ class SortPage {
     }
     const bool passes = !pack.plan || pack.plan->passes;
     if (in_full) {
-      lines_.wrapped("pack " + head, item, passes ? Emphasis::none : Emphasis::bad);
+      lines_.wrapped("pack " + head, item_indent, passes ? Emphasis::none : Emphasis::bad);
       lines_.wrapped(ids(pack.cells, true), beneath);
       if (pack.plan) lines_.wrapped(shims(*pack.plan, pack.length_serves), beneath);
     } else {
-      lines_.wrapped(head + (pack.plan ? "; " + shims(*pack.plan, pack.length_serves) : ""), item,
-                     passes ? Emphasis::none : Emphasis::bad);
+      lines_.wrapped(head + (pack.plan ? "; " + shims(*pack.plan, pack.length_serves) : ""),
+                     item_indent, passes ? Emphasis::none : Emphasis::bad);
     }
   }
 
@@ -345,7 +344,7 @@ class SortPage {
                       figures_.thickness(answer_.kept_clear_mm)));
     }
     lines_.wrapped("MIND", {}, Emphasis::heading);
-    for (const std::string& word : words) lines_.wrapped("- " + word, item);
+    for (const std::string& word : words) lines_.wrapped("- " + word, item_indent);
     lines_.blank();
   }
 

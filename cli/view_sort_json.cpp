@@ -9,9 +9,6 @@
 namespace stackfit::cli {
 namespace {
 
-// As in view_json.cpp: changes only when a key changes its meaning or goes.
-constexpr int answer_format = 1;
-
 std::string_view shims_code(SortShims shims) {
   switch (shims) {
     case SortShims::all:

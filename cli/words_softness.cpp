@@ -3,11 +3,9 @@
 
 #include <fmt/format.h>
 
+#include "cli/answer_words.hpp"
 namespace stackfit::cli {
 namespace {
-
-// A missing case is a compiler warning, and warnings are errors here: no default anywhere.
-constexpr std::string_view no_such_word;
 
 std::string beyond_reach(const SoftnessAnswer& answer, const Figures& figures) {
   const PressResult& result = answer.result;

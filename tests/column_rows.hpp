@@ -15,6 +15,7 @@
 #include <vector>
 
 #include "solver/columns.hpp"
+#include "solver/law.hpp"
 
 namespace stackfit::testing {
 
@@ -35,6 +36,15 @@ struct HandDome {
   double height_mm = 0;
   double slack_mm = 0;
 };
+
+/// A foam that takes no more from 0.7 of its thickness; stresses in MPa, times the scale.
+inline LawPtr foam(double scale) {
+  std::vector<double> stress{0, 0.044, 0.08, 0.128, 0.192, 0.336, 0.72};
+  for (double& each : stress) {
+    each *= scale;
+  }
+  return std::make_shared<TableLaw>(std::vector<double>{0, 0.1, 0.25, 0.4, 0.5, 0.6, 0.7}, stress);
+}
 
 struct HandPad {
   LawPtr law;

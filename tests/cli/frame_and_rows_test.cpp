@@ -338,7 +338,6 @@ TEST_CASE("rows: as many cells as the rows hold") {
 }
 
 TEST_CASE("housing: millimetres and inches are the same Build") {
-  constexpr double mm_per_inch = 25.4;  // exact, NIST SP 811
   const auto text = [](bool inches) {
     const auto length = [&](double mm) {
       return inches ? fmt::format("\"{:.17g} in\"", mm / mm_per_inch) : fmt::format("{}", mm);

@@ -32,10 +32,6 @@ bool is_warned(const Answer& answer, WarningCode code) {
 }
 
 /// "thick" in every gap, 4.0 mm together, in a box longer than the bare cells by so much.
-Build thick_everywhere(double room_mm) {
-  return sample::placed_evenly(sample::known(4, room_mm), "thick");
-}
-
 Build longer_by(Build b, double mm) {
   b.box.inner_length_mm[0] += mm;
   return b;
@@ -51,7 +47,7 @@ constexpr double fitting_mm = 0.05;  // what a bench can fit to
 }  // namespace
 
 TEST_CASE("inside in every state of use but too tight as built does not fit") {
-  Build b = thick_everywhere(3.0);
+  Build b = sample::thick_everywhere(3.0);
   b.cell.swing = SwingTable{{0, 1}, {0, 0.006}};
   b.use.charge = Span{0.35, 0.5};
   REQUIRE(answer_pressure(b).inside());
@@ -67,7 +63,7 @@ TEST_CASE("inside in every state of use but too tight as built does not fit") {
 }
 
 TEST_CASE("built looser than in use is no fault") {
-  Build b = thick_everywhere(3.0);
+  Build b = sample::thick_everywhere(3.0);
   b.cell.swing = SwingTable{{0, 1}, {0, 0.006}};
   b.use.charge = Span{0.35, 0.5};
   b.box.inner_length_mm = {163.5};
@@ -318,7 +314,7 @@ TEST_CASE("a box shorter than its cells by more than any squeeze is refused") {
 }
 
 TEST_CASE("below the band: by how much, at which charge, and the shim that brings it in") {
-  const Build b = thick_everywhere(3.4);
+  const Build b = sample::thick_everywhere(3.4);
   const Answer answer = answer_pressure(b);
   const Warning& w = warned(answer, WarningCode::below_band);
   CHECK(answer.plan.worst == Standing::below);
@@ -336,7 +332,7 @@ TEST_CASE("below the band: by how much, at which charge, and the shim that bring
 }
 
 TEST_CASE("loose: the room left, and the shim that takes it up and presses") {
-  const Build b = thick_everywhere(5.0);
+  const Build b = sample::thick_everywhere(5.0);
   const Answer answer = answer_pressure(b);
   const Warning& w = warned(answer, WarningCode::loose);
   CHECK_FALSE(is_warned(answer, WarningCode::below_band));
@@ -355,7 +351,7 @@ TEST_CASE("loose: the room left, and the shim that takes it up and presses") {
 }
 
 TEST_CASE("above the band: by how much with the model margin, and the shim to take out") {
-  const Build b = thick_everywhere(2.2);
+  const Build b = sample::thick_everywhere(2.2);
   const Answer answer = answer_pressure(b);
   const Warning& w = warned(answer, WarningCode::above_band);
   CHECK(answer.plan.worst == Standing::above);
@@ -381,7 +377,7 @@ TEST_CASE("above the band: by how much with the model margin, and the shim to ta
 }
 
 TEST_CASE("above the limit: held against the highest local pressure") {
-  Build b = thick_everywhere(2.2);
+  Build b = sample::thick_everywhere(2.2);
   b.cell.limit_mpa = 0.26;
   SheetInput patch = sample::sheet("patch", 0.2, {PlaceWord::named_gaps, {"2-3"}});
   patch.outline = SheetOutline{120, 80, 0, {}, {}};
@@ -399,7 +395,7 @@ TEST_CASE("above the limit: held against the highest local pressure") {
 }
 
 TEST_CASE("above the limit on whole sheets: the shim to take out") {
-  Build b = thick_everywhere(2.2);
+  Build b = sample::thick_everywhere(2.2);
   b.cell.limit_mpa = 0.26;
   const Answer answer = answer_pressure(b);
   const Warning& w = warned(answer, WarningCode::above_limit);
@@ -413,7 +409,7 @@ TEST_CASE("above the limit on whole sheets: the shim to take out") {
 }
 
 TEST_CASE("outside a range for assembly: which end, and the shim that reaches it") {
-  Build b = thick_everywhere(3.7);
+  Build b = sample::thick_everywhere(3.7);
   b.cell.range = PressureRange{0.10, 0.14, RangeAppliesTo::assembly};
   const Answer low = answer_pressure(b);
   const Warning& w = warned(low, WarningCode::build_outside_assembly_range);

@@ -23,10 +23,6 @@ namespace {
 constexpr double may_touch = 0.95;
 
 /// "thick" in every gap, 4.0 mm together, in a box longer than the bare cells by so much.
-Build thick_everywhere(double room_mm) {
-  return sample::placed_evenly(sample::known(4, room_mm), "thick");
-}
-
 /// The build with its sheets as a change leaves them.
 Build as_changed(const Build& build, const RowCheck& row) {
   Build changed = build;
@@ -78,7 +74,7 @@ const ReplacementCheck& replaced(const BoxCheck& check, Replacement with) {
 }  // namespace
 
 TEST_CASE("box check: sheets that keep the band stay where they are (3)") {
-  const Build b = thick_everywhere(3.2);
+  const Build b = sample::thick_everywhere(3.2);
   REQUIRE(answer_pressure(b).inside());
   const BoxCheck check = check_in_box(b, {});
   CHECK(check.outcome == BoxOutcome::fits_as_it_is);
@@ -92,7 +88,7 @@ TEST_CASE("box check: sheets that keep the band stay where they are (3)") {
 }
 
 TEST_CASE("box check: how the row was once put together does not matter while it stands (3)") {
-  Build b = thick_everywhere(3.2);
+  Build b = sample::thick_everywhere(3.2);
   b.build.method = BuildMethod::hand;  // far too tight for a hand
   REQUIRE_FALSE(answer_pressure(b).inside());
   CHECK(check_in_box(b, {}).outcome == BoxOutcome::fits_as_it_is);
@@ -103,7 +99,7 @@ TEST_CASE("box check: too tight or too loose, the fewest pieces mend it, and no 
   int changed_rows = 0;
   int compared = 0;
   for (const double room : {1.6, 1.9, 2.2, 4.4, 5.0, 5.6}) {
-    const Build b = thick_everywhere(room);
+    const Build b = sample::thick_everywhere(room);
     const BoxCheck check = check_in_box(b, {});
     INFO("room " << room);
     REQUIRE(check.outcome == BoxOutcome::fits_with_sheets_changed);
@@ -136,7 +132,7 @@ TEST_CASE("box check: too tight or too loose, the fewest pieces mend it, and no 
 
 TEST_CASE("box check: the last insulating sheet of a gap is not taken out without another") {
   // One sheet in each gap: less can only come by thinner ones.
-  const Build b = thick_everywhere(1.6);
+  const Build b = sample::thick_everywhere(1.6);
   const BoxCheck check = check_in_box(b, {});
   REQUIRE(check.row.changed);
   CHECK(check.row.changed->bare_metal.empty());
@@ -145,7 +141,7 @@ TEST_CASE("box check: the last insulating sheet of a gap is not taken out withou
 
 TEST_CASE("box check: pieces come from where the row is left evenest") {
   // Two thick at the first wall: one of them goes, not one of a pair between cells.
-  Build b = thick_everywhere(3.2);
+  Build b = sample::thick_everywhere(3.2);
   b.placed[0].sheets = {{"thick", 2}};
   const BoxCheck check = check_in_box(b, {});
   REQUIRE(check.outcome == BoxOutcome::fits_with_sheets_changed);
@@ -169,7 +165,7 @@ TEST_CASE("box check: with a kit and nothing placed the plan is the one that is 
 }
 
 TEST_CASE("box check: what lies in the box is on hand, whatever the kit says") {
-  Build b = thick_everywhere(3.2);
+  Build b = sample::thick_everywhere(3.2);
   b.kit[1].count = 1;
   CHECK(check_in_box(b, {}).outcome == BoxOutcome::fits_as_it_is);
   b.box.inner_length_mm = {161.6};
@@ -177,7 +173,7 @@ TEST_CASE("box check: what lies in the box is on hand, whatever the kit says") {
 }
 
 TEST_CASE("box check: where no sheets mend it, the rule that fails") {
-  Build b = thick_everywhere(3.2);
+  Build b = sample::thick_everywhere(3.2);
   b.cell.range = PressureRange{0.1, 0.12, RangeAppliesTo::use};
   const BoxCheck check = check_in_box(b, {});
   CHECK(check.outcome == BoxOutcome::does_not_fit);
@@ -234,7 +230,7 @@ TEST_CASE("box check: sheets that press a watched cell flat today are taken out 
 }
 
 TEST_CASE("box check: cells that come out are those handed in and those never pressed (2)") {
-  Build b = thick_everywhere(3.2);
+  Build b = sample::thick_everywhere(3.2);
   b.cells[2].signs = "dented corner";
   b.cells[3].middle_mm = 41.5;  // 1.3 beyond the slack, over 2.5 % of 40
   const BoxCheck check = check_in_box(b, {"1", "nobody"});
@@ -252,7 +248,7 @@ TEST_CASE("box check: cells that come out are those handed in and those never pr
 }
 
 TEST_CASE("box check: a like cell is flat and as thick at the edge as the kept ones (2)") {
-  Build b = thick_everywhere(3.2);
+  Build b = sample::thick_everywhere(3.2);
   b.cells[0].edge_mm = 40.06;
   b.cells[0].middle_mm = 40.2;
   b.cells[1].edge_mm = 39.94;
@@ -270,7 +266,7 @@ TEST_CASE("box check: a like cell is flat and as thick at the edge as the kept o
 }
 
 TEST_CASE("box check: a like cell comes at the row's charge, whatever each was read at (2)") {
-  Build b = thick_everywhere(3.2);
+  Build b = sample::thick_everywhere(3.2);
   b.cell.swing = SwingTable{{0, 1}, {0, 0.01}};
   b.cells[0].charge = 0.8;  // read 0.16 mm thicker than at 40 %
   b.cells[0].edge_mm = 40.16;
@@ -280,7 +276,7 @@ TEST_CASE("box check: a like cell comes at the row's charge, whatever each was r
 }
 
 TEST_CASE("box check: a block neither breathes nor gives (2)") {
-  Build b = thick_everywhere(3.2);
+  Build b = sample::thick_everywhere(3.2);
   const BoxCheck check = check_in_box(b, {"2"});
   const ReplacementCheck& block = replaced(check, Replacement::block);
   CHECK(block.thickness_mm == 40);
@@ -339,7 +335,7 @@ TEST_CASE("box check: in a shorter row sheets and kit stay in the gaps they were
 }
 
 TEST_CASE("box check: a reading of the whole row corrects the cells that stay (2)") {
-  Build b = thick_everywhere(3.2);
+  Build b = sample::thick_everywhere(3.2);
   b.row_mm = 160.4;  // 0.1 more each than the singles
   const Study whole(b, {});
   REQUIRE(whole.row().cells[0].edge_mm == Approx(40.1));
@@ -353,7 +349,7 @@ TEST_CASE("box check: a reading of the whole row corrects the cells that stay (2
 }
 
 TEST_CASE("box check: a box that has become a press: how hard, and what comes out") {
-  Build b = thick_everywhere(3.2);
+  Build b = sample::thick_everywhere(3.2);
   for (CellReading& cell : b.cells) {
     cell.edge_mm = 40.4;
     cell.middle_mm = 40.4;
@@ -369,7 +365,7 @@ TEST_CASE("box check: a box that has become a press: how hard, and what comes ou
 }
 
 TEST_CASE("box check: what takes a cell's place must be got in by the build method (4)") {
-  Build b = thick_everywhere(3.2);
+  Build b = sample::thick_everywhere(3.2);
   b.build.method = BuildMethod::hand;
   const BoxCheck check = check_in_box(b, {"3"});
   REQUIRE(check.replacements.size() == 2);
@@ -403,7 +399,7 @@ TEST_CASE("box check: what takes a cell's place must be got in by the build meth
 }
 
 TEST_CASE("box check: where fewer sheets let a hand do it, those come out for the new cell (4)") {
-  Build b = thick_everywhere(3.2);
+  Build b = sample::thick_everywhere(3.2);
   b.build.method = BuildMethod::hand;
   b.cell.range = PressureRange{0.0005, 0.25, RangeAppliesTo::use};
   b.build.push_limit_n = 260;
@@ -442,11 +438,11 @@ TEST_CASE("box check: nothing is taken out of a row that is not yet in its box")
   Build pads = sample::with_pads();
   pads.kit.clear();
   CHECK(check_in_box(pads, {}).taking_out);
-  CHECK(check_in_box(thick_everywhere(3.2), {}).taking_out);
+  CHECK(check_in_box(sample::thick_everywhere(3.2), {}).taking_out);
 }
 
 TEST_CASE("box check: with an assumed squeeze law soft and stiff are told beside the plan") {
-  Build b = thick_everywhere(3.2);
+  Build b = sample::thick_everywhere(3.2);
   CHECK_FALSE(check_in_box(b, {}).row.soft);
   CHECK_FALSE(check_in_box(b, {}).figures_assumed);
   b.cell.softness.reset();
@@ -460,7 +456,7 @@ TEST_CASE("box check: with an assumed squeeze law soft and stiff are told beside
 }
 
 TEST_CASE("box check: the order of a row that fits is told by its cells' names") {
-  Build b = thick_everywhere(3.0);
+  Build b = sample::thick_everywhere(3.0);
   b.cells[0].id = "A";
   b.cells[0].edge_mm = 40.3;
   b.cells[0].middle_mm = 40.3;

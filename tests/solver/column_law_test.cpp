@@ -12,37 +12,27 @@
 #include <vector>
 
 #include "tests/catch.hpp"
+#include "tests/column_rows.hpp"
+#include "tests/solver/draw_springs.hpp"
 
 namespace {
 
 using namespace stackfit;
+using stackfit::testing::draw_between;
 
 LawPtr cells(double a_mpa, double b) {
   return std::make_shared<ExponentialLaw>(ExponentialLaw::Constants{a_mpa, b, 1.0});
 }
 
-LawPtr foam(double scale) {
-  std::vector<double> stress{0, 0.044, 0.08, 0.128, 0.192, 0.336, 0.72};
-  for (double& each : stress) {
-    each *= scale;
-  }
-  return std::make_shared<TableLaw>(std::vector<double>{0, 0.1, 0.25, 0.4, 0.5, 0.6, 0.7}, stress);
-}
-
-double drawn(double low, double high) {
-  constexpr int steps = 1000000;
-  return low + (high - low) * *rc::gen::inRange(0, steps + 1) / steps;
-}
-
 /// Cells, sheets and a pad, or some of them.
 ColumnLaw draw_law() {
   ColumnLaw law;
-  law.add(cells(drawn(0.02, 0.2), drawn(60, 300)), drawn(20, 1000));
+  law.add(cells(draw_between(0.02, 0.2), draw_between(60, 300)), draw_between(20, 1000));
   if (*rc::gen::arbitrary<bool>()) {
-    law.add_give(drawn(0, 0.1));
+    law.add_give(draw_between(0, 0.1));
   }
   if (*rc::gen::arbitrary<bool>()) {
-    law.add(foam(drawn(0.3, 3)), drawn(0.5, 10));
+    law.add(stackfit::testing::foam(draw_between(0.3, 3)), draw_between(0.5, 10));
   }
   return law;
 }
@@ -64,7 +54,7 @@ TEST_CASE("a column's pressure is the inverse of its squeeze, whatever it is tol
   REQUIRE(rc::check("squeeze and pressure", [] {
     const ColumnLaw law = draw_law();
     const double give = *rc::gen::element(0.0, 0.01);
-    const double pressure = std::pow(10, drawn(-7, 2));
+    const double pressure = std::pow(10, draw_between(-7, 2));
     const double interference = law.squeeze_mm(pressure, give);
     for (const double guess : {0.0, pressure, 1e-9, 0.3 * pressure, 40 * pressure, 1e6}) {
       const double found = law.at(interference, give, guess).mpa;
@@ -77,7 +67,7 @@ TEST_CASE("a column's pressure is the derivative of its energy, the slope that o
           "[columns]") {
   REQUIRE(rc::check("derivatives", [] {
     const ColumnLaw law = draw_law();
-    const double at = law.squeeze_mm(std::pow(10, drawn(-3, 0.5)));
+    const double at = law.squeeze_mm(std::pow(10, draw_between(-3, 0.5)));
     const double by = 1e-5 * at;
     const ColumnLaw::Pressure before = law.at(at - by, 0, 0);
     const ColumnLaw::Pressure here = law.at(at, 0, 0);
@@ -122,7 +112,7 @@ TEST_CASE("a quick column is the law within its error", "[columns]") {
     const ColumnLaw law = draw_law();
     constexpr double up_to_mpa = 6;
     const ColumnLaw quick = law.quick(up_to_mpa);
-    const double pressure = std::pow(10, drawn(-5, 1));
+    const double pressure = std::pow(10, draw_between(-5, 1));
     const double interference = law.squeeze_mm(pressure);
     const ColumnLaw::Pressure p = quick.at(interference, 0, 0);
     RC_ASSERT(std::abs(p.mpa - pressure) <= ColumnLaw::quick_error_share * pressure);

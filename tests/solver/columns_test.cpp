@@ -18,6 +18,7 @@
 #include "solver/series.hpp"
 #include "tests/catch.hpp"
 #include "tests/column_rows.hpp"
+#include "tests/solver/draw_springs.hpp"
 
 namespace {
 
@@ -32,14 +33,6 @@ constexpr Rectangle tall_face{4, 2, 172, 200};
 
 LawPtr cell_law() {
   return std::make_shared<ExponentialLaw>(ExponentialLaw::Constants{0.06, 180, 1});
-}
-
-LawPtr foam(double scale) {
-  std::vector<double> stress{0, 0.044, 0.08, 0.128, 0.192, 0.336, 0.72};
-  for (double& each : stress) {
-    each *= scale;
-  }
-  return std::make_shared<TableLaw>(std::vector<double>{0, 0.1, 0.25, 0.4, 0.5, 0.6, 0.7}, stress);
 }
 
 HandRow flat_row(double cells_mm = 400) {
@@ -79,28 +72,24 @@ HandBox box_of(WallPair pair, const std::vector<HandRow>& rows, bool lid = false
   return box;
 }
 
-double drawn(double low, double high) {
-  constexpr int steps = 1000000;
-  return low + (high - low) * *rc::gen::inRange(0, steps + 1) / steps;
-}
-
 std::vector<HandRow> draw_rows() {
   HandRow row;
-  row.face = {drawn(2, 20), drawn(0, 10), drawn(100, 155), drawn(120, 200)};
+  row.face = {draw_between(2, 20), draw_between(0, 10), draw_between(100, 155),
+              draw_between(120, 200)};
   row.cell_law = std::make_shared<ExponentialLaw>(
-      ExponentialLaw::Constants{drawn(0.03, 0.12), drawn(100, 250), 1});
-  row.cells_mm = drawn(30, 800);
+      ExponentialLaw::Constants{draw_between(0.03, 0.12), draw_between(100, 250), 1});
+  row.cells_mm = draw_between(30, 800);
   if (*rc::gen::inRange(0, 2) == 0) {
-    row.domes.assign(3, {drawn(-0.2, 0.8), 0.1});
+    row.domes.assign(3, {draw_between(-0.2, 0.8), 0.1});
   }
   const int pad = *rc::gen::inRange(0, 4);
   if (pad == 1) {
-    row.pads.push_back({foam(drawn(0.3, 3)), drawn(1, 6), std::nullopt, 0});
+    row.pads.push_back({foam(draw_between(0.3, 3)), draw_between(1, 6), std::nullopt, 0});
   } else if (pad == 2) {
     const Rectangle& f = row.face;
-    row.pads.push_back({foam(drawn(0.3, 3)), 3,
+    row.pads.push_back({foam(draw_between(0.3, 3)), 3,
                         Rectangle{f.x_mm + 10, f.y_mm + 12, f.width_mm - 40, f.height_mm - 35},
-                        drawn(0, 3)});
+                        draw_between(0, 3)});
   }
   return {row};
 }
@@ -112,7 +101,7 @@ WallPair draw_pair() {
   const auto wall = [&] {
     // Two opposite edges at least hold it.
     return hand_wall(
-        {drawn(1, 6), aluminium_mpa, 0.33}, tall_wall,
+        {draw_between(1, 6), aluminium_mpa, 0.33}, tall_wall,
         {PlateEdge::fixed, *rc::gen::element(PlateEdge::fixed, PlateEdge::held), edge(), edge()});
   };
   WallPair pair;
@@ -484,7 +473,7 @@ TEST_CASE("every start leads to the same answer", "[columns]") {
       load.tie = &tie;
       return load;
     };
-    const ColumnsLoad load = load_at(std::pow(10, drawn(-2, 0)));
+    const ColumnsLoad load = load_at(std::pow(10, draw_between(-2, 0)));
     const ColumnsState first = box.columns.solve(load);
     const ColumnsState first_full = box.columns.solve_fully(load);
     RC_ASSERT(first.stop == ColumnsStop::converged);

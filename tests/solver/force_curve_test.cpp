@@ -14,35 +14,32 @@
 
 #include "solver/row_columns.hpp"
 #include "tests/catch.hpp"
+#include "tests/solver/draw_springs.hpp"
 #include "tests/solver/sample_build.hpp"
 
 namespace {
 
 using namespace stackfit;
-
-double drawn(double low, double high) {
-  constexpr int steps = 1000000;
-  return low + (high - low) * *rc::gen::inRange(0, steps + 1) / steps;
-}
+using stackfit::testing::draw_between;
 
 // --- curves by themselves -------------------------------------------------------------------
 
 /// Rungs of any steepness, as nothing solved would have them.
 std::vector<ForceCurve::Rung> draw_rungs() {
   std::vector<ForceCurve::Rung> rungs(1);
-  rungs.front().interference_mm = drawn(-2, 2);
+  rungs.front().interference_mm = draw_between(-2, 2);
   const int count = *rc::gen::inRange(1, 12);
   for (int i = 0; i < count; ++i) {
     ForceCurve::Rung rung;
-    rung.interference_mm = rungs.back().interference_mm + std::pow(10, drawn(-3, 0.5));
-    rung.figures.force_n = rungs.back().figures.force_n + std::pow(10, drawn(-2, 3));
+    rung.interference_mm = rungs.back().interference_mm + std::pow(10, draw_between(-3, 0.5));
+    rung.figures.force_n = rungs.back().figures.force_n + std::pow(10, draw_between(-2, 3));
     rung.figures.mean_mpa = rung.figures.force_n / 20000;
-    rung.figures.highest_local_mpa = rung.figures.mean_mpa * drawn(1, 3);
-    rung.figures.lowest_local_mpa = rung.figures.mean_mpa * drawn(0, 1);
-    rung.figures.contact_share = drawn(0.1, 1);
-    rung.figures.wall_bow_mm = drawn(0, 2);
-    rung.force_per_mm = std::pow(10, drawn(-2, 6));
-    rung.highest_per_mm = drawn(-1, 1);
+    rung.figures.highest_local_mpa = rung.figures.mean_mpa * draw_between(1, 3);
+    rung.figures.lowest_local_mpa = rung.figures.mean_mpa * draw_between(0, 1);
+    rung.figures.contact_share = draw_between(0.1, 1);
+    rung.figures.wall_bow_mm = draw_between(0, 2);
+    rung.force_per_mm = std::pow(10, draw_between(-2, 6));
+    rung.highest_per_mm = draw_between(-1, 1);
     rungs.push_back(rung);
   }
   return rungs;
@@ -116,8 +113,8 @@ TEST_CASE("give in series takes what it must, and the inverse knows it", "[colum
     const ForceCurve curve(draw_rungs());
     const double first = curve.rungs().front().interference_mm;
     const double last = curve.rungs().back().interference_mm;
-    const double x = drawn(first, last + 1);
-    const double give = std::pow(10, drawn(-7, -3));
+    const double x = draw_between(first, last + 1);
+    const double give = std::pow(10, draw_between(-7, -3));
     const double force = curve.at(x, give).force_n;
     // The curve carries the force at what the give has left it.
     const double alone = curve.at(x - give * force).force_n;

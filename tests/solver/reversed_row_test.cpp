@@ -116,8 +116,8 @@ ShimPlan mirrored(ShimPlan plan) {
 }
 
 void require_alike(double a, double b) {
-  constexpr double rounding = 1e-9;
-  RC_ASSERT(std::abs(a - b) <= rounding * (1e-6 + std::abs(a)));
+  constexpr double share = 1e-9;
+  RC_ASSERT(std::abs(a - b) <= share * (1e-6 + std::abs(a)));
 }
 
 }  // namespace

@@ -99,6 +99,11 @@ inline Build placed_evenly(Build b, const std::string& name, int each = 1) {
   return b;
 }
 
+/// Four known cells in so much room, a thick sheet in every gap.
+inline Build thick_everywhere(double room_mm) {
+  return placed_evenly(known(4, room_mm), "thick");
+}
+
 /// The build with a plan's kit sheets placed where the plan has them.
 inline Build placed_as(Build b, const PlanResult& plan) {
   for (const GapResult& gap : plan.gaps) {

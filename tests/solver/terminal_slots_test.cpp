@@ -41,10 +41,6 @@ TerminalSlots slots_of(const Build& build) {
 }
 
 /// "thick" in every gap, 4.0 mm together, in a box longer than the bare cells by so much.
-Build thick_everywhere(double room_mm) {
-  return sample::placed_evenly(sample::known(4, room_mm), "thick");
-}
-
 PadInput soft_pad(const std::string& gap) {
   PadInput pad;
   pad.name = "pad";
@@ -94,7 +90,7 @@ TEST_CASE("terminal slots: the play of a bar, worked by hand (4)") {
 TEST_CASE("terminal slots: the parts of a pressed row fill its room in every state (1)") {
   int pressed_settled = 0;
   CHECK(rc::check([&] {
-    Build b = *rc::gen::inRange(0, 2) == 0 ? thick_everywhere(between(2.4, 4.2)) : padded();
+    Build b = *rc::gen::inRange(0, 2) == 0 ? sample::thick_everywhere(between(2.4, 4.2)) : padded();
     for (CellReading& cell : b.cells) {
       cell.edge_mm = between(39.8, 40.2);
       cell.middle_mm = cell.edge_mm;  // flat: the row is one column
@@ -120,7 +116,7 @@ TEST_CASE("terminal slots: the parts of a pressed row fill its room in every sta
 TEST_CASE("terminal slots: cells all alike between rigid walls keep their spacing (2)") {
   // Every cell has (164 mm + 0.0 - 5 sheets)/4 in every state while it presses: only what the
   // sheets give and the box's heat are left.
-  const Study study(thick_everywhere(3.2), {});
+  const Study study(sample::thick_everywhere(3.2), {});
   const Asked asked = asked_of(study);
   for (const TerminalPair& pair : asked.slots.pairs) {
     CHECK(pair.built_mm == Approx((163.2 - 4.0) / 4 + 0.8).margin(0.01));
@@ -164,7 +160,7 @@ TEST_CASE("terminal slots: a pad between two cells takes up what all four gain (
 }
 
 TEST_CASE("terminal slots: measured cells that differ show in spacing and from the first") {
-  Build b = thick_everywhere(3.2);
+  Build b = sample::thick_everywhere(3.2);
   b.cells[1].edge_mm = 40.3;
   b.cells[1].middle_mm = 40.3;
   b.cells[2].edge_mm = 39.9;
@@ -186,7 +182,7 @@ TEST_CASE("terminal slots: measured cells that differ show in spacing and from t
 TEST_CASE(
     "terminal slots: a bar goes on within its play, and the slot asked for is just enough (4)") {
   for (const double wanted : {39.5, 40.5, 41.5}) {
-    Build b = thick_everywhere(3.2);
+    Build b = sample::thick_everywhere(3.2);
     b.cells[1].edge_mm = 40.4;
     b.cell.terminals = Terminals{};
     b.cell.terminals->spacing_mm = wanted;
@@ -230,7 +226,7 @@ TEST_CASE("terminal slots: a flexible bar is called for where the movement says 
 }
 
 TEST_CASE("terminal slots: walls that bow leave the row longer, by no more than both bow") {
-  Build b = thick_everywhere(3.2);
+  Build b = sample::thick_everywhere(3.2);
   b.box.end_walls = WallBow{0.5, 2000};
   const Study study(b, {});
   const TerminalSlots slots = asked_of(study).slots;
@@ -248,6 +244,6 @@ TEST_CASE("terminal slots: one cell has no pairs, a plan of another row is refus
   const ShimPlan plan = one.as_placed();
   const PlanPressures pressures = one.model().evaluate(one.load_of(plan.used));
   CHECK_FALSE(terminal_slots(one, plan, pressures, findings));
-  const Study four(thick_everywhere(3.2), {});
+  const Study four(sample::thick_everywhere(3.2), {});
   CHECK_THROWS_AS(terminal_slots(four, plan, pressures, findings), std::invalid_argument);
 }
