@@ -253,7 +253,7 @@ std::vector<double> shifts_of(const Study& study, const Play& play) {
   constexpr int steps = 48;
   const double cooler = play.least_temperature_c - study.row().build_temperature_c;
   const double warmer = play.most_temperature_c - study.row().build_temperature_c;
-  const auto heat = std::minmax(play.longer_mm_per_k * cooler, play.longer_mm_per_k * warmer);
+  const auto heat = std::minmax({play.longer_mm_per_k * cooler, play.longer_mm_per_k * warmer});
   const auto [least, most] = std::minmax_element(play.longer_mm.begin(), play.longer_mm.end());
   // A step of the totals further both ways: between two of them both are read (picture.hpp).
   return even_steps(*least + heat.first - total_step_mm,
