@@ -3,11 +3,15 @@
 
 #include <Eigen/SparseCholesky>
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <functional>
 #include <stdexcept>
+#include <utility>
 
 #include "solver/large_bow_strains.hpp"
 #include "solver/many_loads.hpp"
+#include "solver/share_jobs.hpp"
 
 namespace stackfit {
 namespace {
@@ -54,23 +58,56 @@ MatrixXd pair_strains(const Membrane& sheet, const MatrixXd& slopes, Index first
   return strains;
 }
 
-/// For each block of places: calls work(first place, strains of the pairs there).
+/// For each block of places between two of them: calls work(first place, strains of the pairs
+/// there).
 template <typename Work>
-void by_blocks(const Membrane& sheet, const MatrixXd& slopes, const Work& work) {
-  for (Index first = 0; first < sheet.places(); first += block_places) {
-    const Index count = std::min(block_places, sheet.places() - first);
+void by_blocks(const Membrane& sheet, const MatrixXd& slopes, Index from, Index to,
+               const Work& work) {
+  for (Index first = from; first < to; first += block_places) {
+    const Index count = std::min(block_places, to - first);
     work(first, pair_strains(sheet, slopes, first, count));
   }
 }
 
+/// Most that two threads take a half each of: below it, starting one costs more.
+constexpr Index fewest_pairs_shared = 8;
+
+/// The sum over all blocks of places of what work(first place, strains, sum) adds. The places are
+/// summed in two halves whatever the number of threads: the same sums everywhere. Another job that
+/// needs neither may run beside them.
+template <typename Work>
+MatrixXd summed_by_blocks(const Membrane& sheet, const MatrixXd& slopes, Index rows,
+                          const Work& work, const std::function<void()>& beside) {
+  const Index pairs = pair_count(slopes.cols());
+  const Index middle = (sheet.places() / 2 + block_places - 1) / block_places * block_places;
+  const std::array ends{Index{0}, std::min(middle, sheet.places()), sheet.places()};
+  std::array<MatrixXd, 2> sums;
+  const auto job = [&](std::size_t number) {
+    if (number == sums.size()) {
+      beside();
+      return;
+    }
+    MatrixXd sum = MatrixXd::Zero(rows, pairs);
+    by_blocks(sheet, slopes, ends[number], ends[number + 1],
+              [&](Index first, const MatrixXd& strains) { work(first, strains, sum); });
+    sums[number] = std::move(sum);
+  };
+  share_jobs(sums.size() + (beside ? 1 : 0), pairs < fewest_pairs_shared ? 1 : 0, job);
+  return sums[0] + sums[1];
+}
+
 /// Displacements in the plane that follow each product, at their least energy [free x pairs].
 MatrixXd followed(const Membrane& sheet, const MatrixXd& slopes) {
-  MatrixXd pull = MatrixXd::Zero(sheet.strains.cols(), pair_count(slopes.cols()));
-  by_blocks(sheet, slopes, [&](Index first, const MatrixXd& strains) {
-    pull.noalias() -= sheet.strains.middleRows(3 * first, strains.rows()).transpose() * strains;
-  });
-  const Membrane::Sparse stiffness = sheet.strains.transpose() * sheet.strains;
-  const Eigen::SimplicialLDLT<Membrane::Sparse> factor(stiffness);
+  Eigen::SimplicialLDLT<Membrane::Sparse> factor;
+  const auto make_factor = [&] {
+    factor.compute(Membrane::Sparse(sheet.strains.transpose() * sheet.strains));
+  };
+  const MatrixXd pull = summed_by_blocks(
+      sheet, slopes, sheet.strains.cols(),
+      [&](Index first, const MatrixXd& strains, MatrixXd& sum) {
+        sum.noalias() -= sheet.strains.middleRows(3 * first, strains.rows()).transpose() * strains;
+      },
+      make_factor);
   if (factor.info() != Eigen::Success || !(factor.vectorD().array() > 0).all()) {
     throw std::invalid_argument("the sheet is free to move in its plane");
   }
@@ -80,13 +117,14 @@ MatrixXd followed(const Membrane& sheet, const MatrixXd& slopes) {
 /// The strains that are left are what stores energy; as a sum of squares it cannot be negative.
 MatrixXd products(const Membrane& sheet, const MatrixXd& slopes) {
   const MatrixXd displacements = followed(sheet, slopes);
-  const Index pairs = displacements.cols();
-  MatrixXd result = MatrixXd::Zero(pairs, pairs);
-  by_blocks(sheet, slopes, [&](Index first, const MatrixXd& strains) {
-    const MatrixXd left =
-        strains + sheet.strains.middleRows(3 * first, strains.rows()) * displacements;
-    result.selfadjointView<Eigen::Lower>().rankUpdate(left.transpose());
-  });
+  MatrixXd result = summed_by_blocks(
+      sheet, slopes, displacements.cols(),
+      [&](Index first, const MatrixXd& strains, MatrixXd& sum) {
+        const MatrixXd left =
+            strains + sheet.strains.middleRows(3 * first, strains.rows()) * displacements;
+        sum.selfadjointView<Eigen::Lower>().rankUpdate(left.transpose());
+      },
+      {});
   result.triangularView<Eigen::StrictlyUpper>() = result.transpose();
   return result;
 }
@@ -157,7 +195,7 @@ double greatest_stretch_stress_mpa(const Plate& plate, const PlateSection& secti
   const MatrixXd slopes = sheet.slopes * deflections;
   const VectorXd displacements = followed(sheet, slopes);
   double greatest = 0;
-  by_blocks(sheet, slopes, [&](Index first, const MatrixXd& bow) {
+  by_blocks(sheet, slopes, 0, sheet.places(), [&](Index first, const MatrixXd& bow) {
     const VectorXd strains = bow + sheet.strains.middleRows(3 * first, bow.rows()) * displacements;
     for (Index k = 0; k < strains.size() / 3; ++k) {
       // Forces per length are the sheet's stiffness, mix' mix, times the strains.

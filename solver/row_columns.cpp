@@ -88,16 +88,32 @@ bool RowColumns::bows_far() const {
   if (!plates(row_.box.walls.first) && !plates(row_.box.walls.last)) {
     return false;
   }
-  // As built without lid, at the top of the band.
+  return bow_at_top_mm() > linear_bow_share * row_.box.thinnest_wall_mm();
+}
+
+/// How far the walls bow as built without lid, at the top of the band.
+double RowColumns::bow_at_top_mm() const {
+  const double top_n = row_.band.high_mpa * row_.face_area_mm2;
   Asked asked;
   asked.building = !row_.box.rods;
   asked.built_rim_less_mm = row_.rim_less_mm(row_.build_charge, 0);
   asked.rim_less_mm = asked.built_rim_less_mm;
+  if (row_.companions.empty()) {
+    // Pulled together by that force, whatever holds the walls: one solution, where the curve that
+    // leads there is of no use to walls that turn out to stretch.
+    const Columns open(quick_setup(false, false, false));
+    ColumnsLoad pulled = load_lacking({}, asked.built_rim_less_mm);
+    pulled.pulled_n = top_n;
+    const ColumnsState state = open.solve(pulled);
+    if (state.stop == ColumnsStop::converged) {
+      return column_figures(open.setup(), state, row_.face, row_.face_area_mm2).wall_bow_mm;
+    }
+  }
+  // Several rows press as each of them is long: only their common curve says when this one does so.
   const ShimLoad none;
-  const double top = row_.band.high_mpa * row_.face_area_mm2;
-  asked.built_mm = row_.box.rods ? 0 : interference_mm(asked, none, top);
-  asked.now_mm = row_.box.rods ? interference_mm(asked, none, top) : asked.built_mm;
-  return figures(asked, none).wall_bow_mm > linear_bow_share * row_.box.thinnest_wall_mm();
+  asked.built_mm = row_.box.rods ? 0 : interference_mm(asked, none, top_n);
+  asked.now_mm = row_.box.rods ? interference_mm(asked, none, top_n) : asked.built_mm;
+  return figures(asked, none).wall_bow_mm;
 }
 
 /// Walls that stretch as they bow. A lid's later hold is left out then: the

@@ -93,6 +93,7 @@ class RowColumns {
     int rim_cells = 0;    ///< cells whose rim it is; 0: not a rim
   };
   [[nodiscard]] bool bows_far() const;
+  [[nodiscard]] double bow_at_top_mm() const;
   void let_walls_stretch();
   [[nodiscard]] std::vector<double> give_weights(const Full& full) const;
   [[nodiscard]] std::vector<double> rimmed_weights(const Full& full, double rim_less_mm,
