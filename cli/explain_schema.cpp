@@ -156,7 +156,8 @@ class Explainer {
   [[nodiscard]] bool takes(std::string_view type) const {
     const auto said = node_.find("type");
     if (said == node_.end()) return false;
-    return said->is_string() ? *said == type : std::ranges::find(*said, type) != said->end();
+    if (said->is_string()) return *said == type;
+    return std::any_of(said->begin(), said->end(), [&](const Json& one) { return one == type; });
   }
 
   void check_words() {

@@ -288,7 +288,8 @@ class LogWriter {
     const Unit* unit =
         header_unit.empty() ? bare_unit(dimension) : find_unit(dimension, header_unit);
     if (unit != nullptr) return number_field(in_unit(value, *unit), csv_.decimal_comma);
-    const Unit& own = UnitChoice().of(dimension);
+    const UnitChoice usual;
+    const Unit& own = usual.of(dimension);
     return number_field(in_unit(value, own), csv_.decimal_comma) + ' ' + own.name;
   }
 
