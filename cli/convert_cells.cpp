@@ -9,6 +9,7 @@
 
 #include "cli/convert_parts.hpp"
 #include "cli/points_csv.hpp"
+#include "cli/units.hpp"
 #include "solver/check.hpp"
 #include "solver/signs.hpp"
 

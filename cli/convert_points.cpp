@@ -8,6 +8,7 @@
 #include <cmath>
 
 #include "cli/convert_parts.hpp"
+#include "cli/units.hpp"
 #include "geometry/flatness.hpp"
 #include "solver/dome_fit.hpp"
 #include "solver/dome_reading.hpp"

@@ -10,6 +10,7 @@
 #include "cli/answer_words.hpp"
 #include "cli/check_words.hpp"
 #include "cli/days.hpp"
+#include "cli/text_lines.hpp"
 #include "cli/view_check_parts.hpp"
 #include "solver/robust.hpp"
 

@@ -7,6 +7,7 @@
 #include <cmath>
 
 #include "cli/answer_words.hpp"
+#include "cli/text_lines.hpp"
 #include "cli/view_size_parts.hpp"
 
 namespace stackfit::cli {

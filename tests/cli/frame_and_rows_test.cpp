@@ -13,6 +13,7 @@
 #include "cli/blank_form.hpp"
 #include "cli/pretty_json.hpp"
 #include "cli/save_build.hpp"
+#include "cli/units.hpp"
 #include "solver/row.hpp"
 #include "tests/catch.hpp"
 #include "tests/cli/read_helper.hpp"
