@@ -11,6 +11,7 @@
 
 using namespace stackfit;
 using namespace stackfit::cli;
+using Catch::Approx;
 
 TEST_CASE("nothing said: by chance, as many draws as settle it, and no chance needed") {
   const ChanceRead read = read_chance_options({});

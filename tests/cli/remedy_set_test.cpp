@@ -18,6 +18,7 @@
 using namespace stackfit;
 using namespace stackfit::cli;
 using namespace stackfit::cli::testing;
+using Catch::Approx;
 
 namespace {
 

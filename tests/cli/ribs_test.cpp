@@ -17,6 +17,7 @@
 namespace {
 
 using namespace stackfit;
+using Catch::Approx;
 
 constexpr const char* ribbed_box = STACKFIT_FIXTURES_DIR "/ribbed_box.json";
 

@@ -168,12 +168,12 @@ std::vector<Element> read_svg(const std::string& text) {
   return Reader(text).read();
 }
 
-const Element& by_id(const std::vector<Element>& elements, const std::string& id) {
+const Element& by_id(const std::vector<Element>& elements, std::string_view id) {
   for (const Element& element : elements) {
     const auto found = element.attributes.find("id");
     if (found != element.attributes.end() && found->second == id) return element;
   }
-  throw std::runtime_error("no element " + id);
+  throw std::runtime_error("no element " + std::string(id));
 }
 
 std::vector<const Element*> named(const std::vector<Element>& elements, const std::string& name) {

@@ -8,6 +8,7 @@
 
 #include <map>
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace svg_reader {
@@ -29,7 +30,7 @@ struct Element {
 [[nodiscard]] std::vector<Element> read_svg(const std::string& text);
 
 /// Throws std::runtime_error where there is none.
-[[nodiscard]] const Element& by_id(const std::vector<Element>& elements, const std::string& id);
+[[nodiscard]] const Element& by_id(const std::vector<Element>& elements, std::string_view id);
 [[nodiscard]] std::vector<const Element*> named(const std::vector<Element>& elements,
                                                 const std::string& name);
 

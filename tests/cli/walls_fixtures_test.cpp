@@ -14,6 +14,7 @@
 namespace {
 
 using namespace stackfit;
+using Catch::Approx;
 
 Build fixture_build(const std::string& name) {
   cli::BuildSource source;

@@ -52,7 +52,8 @@ void hold_sane(double value, std::string_view text) {
 }
 
 void hold_round_trip(double value, Dimension dimension, std::string_view text) {
-  const Unit& unit = UnitChoice().of(dimension);
+  const UnitChoice usual;
+  const Unit& unit = usual.of(dimension);
   const double number = in_unit(value, unit);
   // What was read in a large unit may be too large a number of a small one.
   if (std::abs(number) > largest_number) return;

@@ -10,6 +10,7 @@
 #include <charconv>
 #include <cstddef>
 #include <fstream>
+#include <functional>
 #include <map>
 #include <stdexcept>
 #include <string>
@@ -20,7 +21,7 @@
 namespace stackfit::published {
 
 /// One line of a table: column name to text.
-using Row = std::map<std::string, std::string>;
+using Row = std::map<std::string, std::string, std::less<>>;
 
 /// The fields of one line, quotes taken off.
 inline std::vector<std::string> split_line(std::string_view line) {
@@ -76,10 +77,10 @@ inline std::vector<Row> read_table(const std::string& name) {
 }
 
 /// The text of a column. Throws std::runtime_error for a column the table does not have.
-inline const std::string& text(const Row& row, const std::string& column) {
+inline const std::string& text(const Row& row, std::string_view column) {
   const auto found = row.find(column);
   if (found == row.end()) {
-    throw std::runtime_error("no column " + column);
+    throw std::runtime_error("no column " + std::string(column));
   }
   return found->second;
 }

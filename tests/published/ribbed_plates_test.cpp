@@ -21,6 +21,7 @@
 #include "tests/published/csv.hpp"
 
 using namespace stackfit;
+using Catch::Approx;
 using published::number;
 using published::Row;
 using published::text;

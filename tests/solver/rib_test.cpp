@@ -23,6 +23,7 @@ namespace {
 
 using namespace stackfit;
 using namespace stackfit::testing;
+using Catch::Approx;
 using Along = WallRib::Along;
 
 constexpr Rectangle whole{0, 0, 180, 212};
