@@ -1,12 +1,17 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "cli/command_line.hpp"
 
+#include <fmt/format.h>
+
 #include <CLI/CLI.hpp>
 #include <algorithm>
+#include <charconv>
 #include <exception>
 #include <memory>
 #include <ostream>
 #include <sstream>
+#include <string>
+#include <system_error>
 
 #include "cli/command_answer.hpp"
 #include "cli/command_check.hpp"
@@ -177,6 +182,16 @@ void set_up_check(CLI::App& app, CheckOptions& options) {
       "The log is never changed: a copy with today's lines goes beside it.\n");
 }
 
+// Not the library's own range: its words are others from one release to the next.
+std::string outside_of_a_sheet(const std::string& written) {
+  int cells = 0;
+  const char* const end = written.data() + written.size();
+  const auto [stop, error] = std::from_chars(written.data(), end, cells);
+  const bool whole = error == std::errc() && stop == end;
+  if (whole && cells >= 1 && cells <= most_cells_on_a_sheet) return {};
+  return fmt::format("{} is not a whole number from 1 to {}", written, most_cells_on_a_sheet);
+}
+
 void set_up_new(CLI::App& app, NewOptions& options) {
   CLI::App& command = add_command(app, "new", "Write a build file by asking");
   command.add_option("FILE", options.file, "Where to write it; not given: standard output");
@@ -187,7 +202,7 @@ void set_up_new(CLI::App& app, NewOptions& options) {
           ->excludes(blank);
   command.add_option("--cells", options.cells, "Cells on that sheet, 8 if not said")
       ->needs(measure)
-      ->check(CLI::Range(1, most_cells_on_a_sheet))
+      ->check(outside_of_a_sheet)
       ->option_text("N");
   command.footer("For example:\n  stackfit new --measure --cells 16\n  stackfit new --blank\n");
   command.add_flag("--used", options.used, "Ask for signs and history of used cells too");

@@ -19,7 +19,7 @@ list_files() {
   if [ -e .git ] && git ls-files --cached --others --exclude-standard 2>/dev/null; then
     return
   fi
-  find . -name .git -prune -o -path ./build -prune -o -type f -print | sed 's|^\./||'
+  find . -name .git -prune -o -path ./build -prune -o -name node_modules -prune -o -type f -print | sed 's|^\./||'
 }
 files=$(list_files | while IFS= read -r file; do [ -f "$file" ] && echo "$file"; done)
 

@@ -78,7 +78,7 @@ TEST_CASE("what comes free is the force that `pressure` gives the same row today
 }
 
 TEST_CASE(
-    "with the sheets changed as said the row passes; with one piece less changed it does not") {
+    "with the sheets changed as said the row passes, with one piece less changed it does not") {
   Build build = build_of("check/pressed_box.json");
   const BoxCheck box = check_in_box(build, {});
   REQUIRE(box.row.changes);

@@ -161,7 +161,7 @@ TEST_CASE("check: what the twelve are told in words") {
   }
 }
 
-TEST_CASE("check: not said how it is wired, how to say it; a charger as said") {
+TEST_CASE("check: not said how it is wired, how to say it, a charger as said") {
   const Ran unsaid = run_check({fixture("used_twelve.csv")});
   CHECK_THAT(one_line(unsaid.out), ContainsSubstring("Not said: --set series=12"));
   CHECK_FALSE(holds(unsaid.out, "OLD CHARGER"));

@@ -301,7 +301,7 @@ TEST_CASE("cells and gaps follow each other and fill the inner length") {
   CHECK(at == Approx(inside.number("x") + inside.number("width")).margin(2e-4));
 }
 
-TEST_CASE("a loose row leaves the rest at the last wall; one far too long is refused") {
+TEST_CASE("a loose row leaves the rest at the last wall, one far too long is refused") {
   const DrawnRow row = sample_row(4);
   const double length = free_length(row);
   const RowSpots loose = row_spots(row, length + 3);
@@ -449,7 +449,7 @@ int plus_side(const Elements& elements, const std::string& id) {
   return 0;
 }
 
-TEST_CASE("plus stands on the side on which the cell has it; the near side is below") {
+TEST_CASE("plus stands on the side on which the cell has it, the near side is below") {
   const Elements elements = read_svg(box_drawing(sample_box(8)));
   CHECK(plus_side(elements, "above-1-cell-1") == 1);
   CHECK(plus_side(elements, "above-1-cell-2") == -1);

@@ -43,7 +43,7 @@ TEST_CASE("a chance that is needed is parts in a hundred, up to what can be told
   CHECK(need("0.95").problems[0].mend == "--need-chance 95");
 }
 
-TEST_CASE("draws and threads are whole numbers; the best plan is by chance or by margin") {
+TEST_CASE("draws and threads are whole numbers, the best plan is by chance or by margin") {
   const ChanceRead good = read_chance_options(
       {.need = "", .by = "margin", .samples = "1e6", .threads = "2", .none = false});
   CHECK(good.problems.empty());
@@ -76,7 +76,7 @@ TEST_CASE("a chance changes the exit status only where one is needed") {
   CHECK(exit_status(samples::not_fitting(), asked) == exit_warning);
 }
 
-TEST_CASE("no chance where none is wanted; not together with one that is needed") {
+TEST_CASE("no chance where none is wanted, not together with one that is needed") {
   const ChanceRead none =
       read_chance_options({.need = "", .by = "", .samples = "", .threads = "", .none = true});
   CHECK_FALSE(none.wanted);

@@ -66,7 +66,7 @@ TEST_CASE("a lid screwed on later stiffens what comes after the build, not the b
   CHECK(answer_pressure(always).plan.as_built.force_n > without.plan.as_built.force_n);
 }
 
-TEST_CASE("walls of thin sheet stretch as they bow; held edges make them stiffer still") {
+TEST_CASE("walls of thin sheet stretch as they bow, held edges make them stiffer still") {
   const Build build = fixture_build("sheet_box.json");
   const Answer free = answer_pick(build);
   REQUIRE(free.has_plan);

@@ -103,7 +103,7 @@ TEST_CASE("a row reading above edge-only readings is shared as dome, one below t
   CHECK(split.cells[0].edge_mm == Approx(40.1));
 }
 
-TEST_CASE("the highest point beyond data sheet, tolerance, slack and watch stops; an edge warns") {
+TEST_CASE("the highest point beyond data sheet, tolerance, slack and watch stops, an edge warns") {
   // 40 and 0.3 of tolerance, 0.2 slack, 0.4 watch: 40.9 is the last that is pressed.
   Build b = sample::build();
   b.cell.thickness.tolerance_mm = 0.3;
@@ -217,7 +217,7 @@ TEST_CASE("the looser plan holds at least 0.2 mm less of shims and lives longer"
   }
 }
 
-TEST_CASE("soft below stated below stiff, at both ends; only with an assumed law") {
+TEST_CASE("soft below stated below stiff, at both ends, only with an assumed law") {
   const Answer answer = answer_pick(sample::build());
   REQUIRE(answer.soft);
   REQUIRE(answer.stiff);

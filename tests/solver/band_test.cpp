@@ -168,7 +168,7 @@ TEST_CASE("a range for assembly: its own band at build, factors on its ends in u
   CHECK(made.band.build_target_mpa.value() == Approx(0.10));
 }
 
-TEST_CASE("of a limit and a never-above force the lower binds; a limit stands alone too") {
+TEST_CASE("of a limit and a never-above force the lower binds, a limit stands alone too") {
   CellType cell = with_force(ForceWhen::never_above);
   cell.limit_mpa = 0.15;
   CHECK(make(cell).band.limit_mpa.value() == 0.15);

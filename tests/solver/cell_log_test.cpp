@@ -87,7 +87,7 @@ TEST_CASE("log: growth and the day of a limit are SciPy's") {
   CHECK(*reached->latest == day(2025, 2, 1));
 }
 
-TEST_CASE("log: two readings give a growth and no day; three give one with its span") {
+TEST_CASE("log: two readings give a growth and no day, three give one with its span") {
   CellReading now = used_cell();
   now.boards_mm = 50.42;
   CellLog log = log_of({{day(2023, 3, 18), 50, 50.2}});

@@ -106,7 +106,7 @@ TEST_CASE("no smaller stack of the stock holds: every one before the chosen one 
 }
 
 TEST_CASE(
-    "stacks: fewest discs first, then the lightest; high cones and crowded rods are left out") {
+    "stacks: fewest discs first, then the lightest, high cones and crowded rods are left out") {
   const Frame frame = *sample_frame(0.06, 0.1).frame;
   const std::vector<DiscSize> stock(disc_stock().begin(), disc_stock().end());
   const auto stacks = disc_stacks(frame, 6, stock);

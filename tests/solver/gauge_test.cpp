@@ -122,7 +122,7 @@ TEST_CASE("the 95 per cent span holds the true force in 920 to 975 of 1,000 tria
   }
 }
 
-TEST_CASE("the force rises with the bow; none is loose, too much is said to be beyond") {
+TEST_CASE("the force rises with the bow, none is loose, too much is said to be beyond") {
   const Study study(boxed(), {});
   const BowMap map(study, today(study, 0.6), {});
   double before = -1;

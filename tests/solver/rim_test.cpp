@@ -158,7 +158,7 @@ TEST_CASE("a sheet smaller all round leaves the rim free") {
   CHECK(as_built(whole).rim_force_n > 0.95 * buckling_n);
 }
 
-TEST_CASE("charge and age squeeze the middle of a face, not its rim; heat both") {
+TEST_CASE("charge and age squeeze the middle of a face, not its rim, heat both") {
   const Build build = rimmed(0.012, 0);
   const double squeeze_mm = 0.003;
   const RowColumns::Full measured = solved(build, at(0.4));

@@ -71,7 +71,7 @@ TEST_CASE("no line through one day, no day from two points or a falling line") {
   CHECK_FALSE(crossing(*falling, 4, 0.02));
 }
 
-TEST_CASE("a crossing lies on the line and within its span; more scatter widens the span") {
+TEST_CASE("a crossing lies on the line and within its span, more scatter widens the span") {
   CHECK(rc::check([](const std::array<std::uint8_t, 4>& steps) {
     std::vector<TrendPoint> points;
     double y = 1;
