@@ -55,7 +55,7 @@ TEST_CASE("uncertainty: every key in its unit, and none where nothing is said") 
   CHECK(u.friction == Approx(0.4));
   CHECK(u.frame_force == Approx(0.05));
 
-  const Uncertainty& none = read_text(plain_build).build.value().uncertainty;
+  const Uncertainty none = read_text(plain_build).build.value().uncertainty;
   CHECK_FALSE(none.calipers_mm);
   CHECK_FALSE(none.charge);
   CHECK_FALSE(none.frame_force);
