@@ -7,6 +7,7 @@
 #
 # Not part of the test run: the whole takes hours. Nothing is left out: bounds on time and
 # memory are wider where a program is watched (tests/cli/broken_test.py, the timeout of the preset).
+# It installs nothing: what tests/run.sh installs has to be there, or the page is skipped.
 set -u
 cd "$(dirname "$0")/.." || exit 3
 . cli/setup.sh
