@@ -30,7 +30,7 @@ COLD_K, WARM_K = -15.0, 20.0  # against the reference temperature
 CHARGE = np.array([0.0, 0.1, 0.2, 0.3, 0.45, 0.6, 0.75, 0.9, 1.0])
 NET = np.array([0.0, 0.17, 0.33, 0.45, 0.50, 0.55, 0.70, 0.88, 1.0])
 HUMP = np.array([0.0, 0.35, 0.75, 1.0, 0.5, 0.0, 0.1, 0.1, 0.0])
-DRAWN = 19  # figures for each sample, below
+DRAWN = 20  # figures for each sample, below
 
 
 def lognormal(rng, low, high, n):
@@ -55,8 +55,10 @@ def block(rng, n):
     under_load = lognormal(rng, 0.2, 1.0, n)
     alpha = lognormal(rng, 20e-6, 100e-6, n)
     measured_k = rng.uniform(-5.0, 5.0, n)
-    # Only for getting the last piece in, which is not asked here; drawn, as the program draws it.
+    # Only for getting the last piece in, which is not asked here; drawn, as the program draws them:
+    # friction, and that of a film.
     lognormal(rng, 0.15, 0.50, n)
+    lognormal(rng, 0.06, 0.20, n)
     give = GIVE_MM_PER_MPA * rng.uniform(0.7, 1.3, n)
     foam = rng.uniform(0.4, 0.8, n)
     rods = RODS_MM * (1 + 0.15 * rng.standard_normal(n))
