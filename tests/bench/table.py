@@ -68,8 +68,9 @@ def processes(run, lines):
 
 
 def benchmarks(run):
-    """Milliseconds, rates and counters of every benchmark, one round. Samples come last, beside
-    NumPy's, and take longer: what a shared machine does within a minute tells more than they do."""
+    """Milliseconds, rates and counters of every benchmark, one round. Samples come last, right
+    before NumPy's, and run longer: within a minute a shared machine's pace changes by more than
+    what the two are compared for."""
     progress("the solver's benchmarks")
     large = "|triangles:(16000|50000)|cells:(16|32|64)|kinds:[4-6]" if run.quick else ""
     found = benchmark(run, f"-chance_samples{large}", 0.1)
